@@ -1,0 +1,191 @@
+"""The program: reads the command line, runs one command, and turns every mishap into a sentence.
+
+Exit codes: 0 fine; 1 the input must change; 2 the command cannot be carried out as given (an unknown option,
+a file that is not there, a folder that cannot be written); 130 interrupted.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from datetime import date
+from importlib import import_module
+from typing import IO, NoReturn
+
+from sheetgen import __version__
+
+FINE, INPUT, USE, INTERRUPTED = 0, 1, 2, 130
+LISTS = ("recipes", "drinks", "layouts", "stocks", "papers", "languages")
+_MODULES = {"make": "make", "check": "check", "show": "show", "list": "list_"}
+_EXAMPLES = """examples:
+  sheetgen check 27a.yaml                 what is wrong, unusual or assumed
+  sheetgen make 27a.yaml                  the whole set, into the folder 27A
+  sheetgen make 27a.yaml --only labels --start-at 4
+  sheetgen show 27a.yaml                  the plan in the terminal
+  sheetgen list recipes"""
+_MAKE_EXAMPLES = """examples:
+  sheetgen make 27a.yaml
+  sheetgen make 27a.yaml 27b.yaml --out print --paper Letter
+  sheetgen make 27a.yaml --only fridge,bottling,labels --start-at 4
+
+parts for --only: fridge, shop, brew, bottling, timeline, labels, discs, calendar, plan"""
+
+
+class _Parser(argparse.ArgumentParser):
+    """Wrong use is one sentence, and where to read more."""
+
+    def error(self, message: str) -> NoReturn:
+        self.exit(USE, f"{self.prog}: {message}\nTry: {self.prog} --help\n")
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the program; `argv` without its own name.  Returns the exit code; no mishap of people's raises."""
+    try:
+        for stream in (sys.stdout, sys.stderr):
+            _forgiving(stream)
+        code = _run(argv)
+        if sys.stdout:
+            sys.stdout.flush()
+    except BrokenPipeError:
+        _silence()
+        return FINE
+    except KeyboardInterrupt:
+        _say("interrupted; files that were there before are as they were")
+        return INTERRUPTED
+    except OSError as fault:
+        _silence()
+        _say(f"cannot go on: {fault.strerror or 'the system refused'}")
+        return USE
+    return code
+
+
+def _run(argv: Sequence[str] | None) -> int:
+    try:
+        options = _parser().parse_args(argv)
+    except SystemExit as end:
+        return end.code if isinstance(end.code, int) else USE
+    module = import_module(f"sheetgen.commands.{_MODULES[options.command]}")
+    failure = import_module("sheetgen.printing.words").WordsError
+    try:
+        return int(module.run(options))
+    except failure as fault:
+        _say(f"a language file is incomplete: {fault}")
+        return USE
+
+
+def _parser() -> argparse.ArgumentParser:
+    about = "Turns a short YAML description of a home-brewed batch into printable sheets."
+    raw = argparse.RawDescriptionHelpFormatter
+    parser = _Parser(
+        prog="sheetgen", description=about, epilog=_EXAMPLES, formatter_class=raw, allow_abbrev=False
+    )
+    parser.add_argument("--version", action="version", version=f"sheetgen {__version__}")
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND", parser_class=_Parser)
+    make = commands.add_parser(
+        "make",
+        help="write the set: sheets, labels, calendar, plan",
+        epilog=_MAKE_EXAMPLES,
+        formatter_class=raw,
+        allow_abbrev=False,
+    )
+    _add_make(make)
+    _add_check(commands.add_parser("check", help="say what is wrong, unusual or assumed", allow_abbrev=False))
+    _add_show(commands.add_parser("show", help="print the plan in the terminal", allow_abbrev=False))
+    _add_list(commands.add_parser("list", help="name what there is to choose from", allow_abbrev=False))
+    return parser
+
+
+def _add_make(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("files", nargs="+", metavar="FILE", help="batch files (YAML)")
+    parser.add_argument(
+        "--only", type=_names, metavar="PARTS", help="only these parts, such as fridge,labels"
+    )
+    parser.add_argument(
+        "--out", metavar="DIR", help="write into this folder (without it: one named after the batch)"
+    )
+    parser.add_argument(
+        "--start-at", type=_count, metavar="N", help="first free label of a part-used sheet, from 1"
+    )
+    parser.add_argument("--paper", type=_paper, metavar="A4|Letter", help="paper, whatever the file says")
+    parser.add_argument(
+        "--force", action="store_true", help="also overwrite files that this program did not write"
+    )
+    _add_today(parser)
+
+
+def _add_check(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("files", nargs="+", metavar="FILE", help="batch files (YAML)")
+    _add_today(parser)
+
+
+def _add_show(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("files", nargs=1, metavar="FILE", help="a batch file (YAML)")
+    parser.add_argument("--json", action="store_true", help="the plan for other programs")
+    _add_today(parser)
+
+
+def _add_list(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("what", nargs="?", choices=LISTS, help="what to list (without it: everything)")
+
+
+def _add_today(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--today", type=_day, metavar="DATE", help="take this for today, such as 2027-02-20")
+
+
+def _day(text: str) -> date:
+    try:
+        day = date.fromisoformat(text)
+    except ValueError:
+        day = None
+    if day is None or len(text) != len("2027-02-20") or not 2000 <= day.year <= 2199:
+        raise argparse.ArgumentTypeError(f'"{text[:40]}" is not a date; write it as 2027-02-20')
+    return day
+
+
+def _count(text: str) -> int:
+    if not (text.isascii() and text.isdigit()) or not 1 <= len(text) <= 3 or int(text) < 1:
+        raise argparse.ArgumentTypeError(f'"{text[:40]}" is not a count of labels; write 1, 2, 3 …')
+    return int(text)
+
+
+def _paper(text: str) -> str:
+    papers = {"a4": "A4", "letter": "Letter"}
+    if text.lower() not in papers:
+        raise argparse.ArgumentTypeError(f'"{text[:40]}" is not a paper; write A4 or Letter')
+    return papers[text.lower()]
+
+
+def _names(text: str) -> tuple[str, ...]:
+    names = tuple(dict.fromkeys(name.strip().lower() for name in text.split(",") if name.strip()))
+    if not names:
+        raise argparse.ArgumentTypeError("name at least one part, such as fridge,labels")
+    return names
+
+
+def _forgiving(stream: IO[str] | None) -> None:
+    """A character that the terminal cannot show becomes a question mark, not an error."""
+    reconfigure = getattr(stream, "reconfigure", None)
+    if reconfigure:
+        reconfigure(errors="replace")
+
+
+def _silence() -> None:
+    """Nobody reads any more: keep the interpreter from complaining about it at its end."""
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    for stream in (sys.stdout, sys.__stdout__):
+        try:
+            if stream:
+                os.dup2(nowhere, stream.fileno())
+        except (OSError, ValueError):
+            continue
+
+
+def _say(sentence: str) -> None:
+    if sys.stderr:
+        sys.stderr.write(f"sheetgen: {sentence}\n")
+
+
+if __name__ == "__main__":
+    sys.exit(main())

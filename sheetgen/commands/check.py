@@ -1,0 +1,41 @@
+"""check: what is wrong, unusual or assumed, in the files and on the paper, without drawing anything."""
+
+from __future__ import annotations
+
+import argparse
+from datetime import date
+from pathlib import Path
+
+from sheetgen import clock
+from sheetgen.commands import common
+from sheetgen.printing import set as printed_set
+
+
+def run(options: argparse.Namespace) -> int:
+    """Check every file; 0 if all can be made, 1 if one is stopped."""
+    wrong = common.unusable(options.files)
+    for sentence in wrong:
+        common.complain(sentence)
+    if wrong:
+        return common.USE
+    today = options.today or clock.today()
+    good = [_check(Path(name), today) for name in options.files]
+    return common.FINE if all(good) else common.INPUT
+
+
+def _check(path: Path, today: date) -> bool:
+    loaded = common.load(path, today)
+    if loaded.plan is not None:
+        words = common.words_of(loaded.plan.language, loaded.plan.units)
+        loaded.problems.extend(printed_set.lay_out(loaded.plan, words, path.parent).problems)
+    common.tell(loaded.problems, path)
+    common.out(f"{path.name}: {_verdict(loaded)}")
+    return loaded.good
+
+
+def _verdict(loaded: common.Loaded) -> str:
+    stops, warnings, notes = (len(loaded.problems.of(level)) for level in ("stop", "warn", "note"))
+    found = [common.count(number, one) for number, one in ((warnings, "warning"), (notes, "note")) if number]
+    if stops:
+        return ", ".join([common.count(stops, "problem must be solved", "problems must be solved"), *found])
+    return ", ".join(["it can be made", *found])

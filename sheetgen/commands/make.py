@@ -1,0 +1,246 @@
+"""make: the whole set of one or more batches, all of it or nothing."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from sheetgen import clock, report
+from sheetgen.commands import common, writing
+from sheetgen.planning.as_json import as_json
+from sheetgen.planning.plan import Plan
+from sheetgen.printing import set as printed_set
+from sheetgen.printing.set import Laid
+from sheetgen.problems import did_you_mean
+
+OTHER = ("calendar", "plan")
+PARTS = (*printed_set.DOCUMENTS, *OTHER)
+
+
+@dataclass(frozen=True)
+class _Set:
+    """One batch on its way to paper: what was read, what was laid out, and where it goes."""
+
+    loaded: common.Loaded
+    plan: Plan
+    laid: Laid
+    folder: Path
+
+
+def run(options: argparse.Namespace) -> int:
+    """Make the sets of all files; nothing is written before all of them are found good."""
+    wrong = [*common.unusable(options.files), *_unknown_parts(options.only or ())]
+    for sentence in wrong:
+        common.complain(sentence)
+    if wrong:
+        return common.USE
+    sets = _read_all(options)
+    if sets is None:
+        common.err("nothing was written")
+        return common.INPUT
+    return _write(sets, options.only or (), options.force)
+
+
+def _unknown_parts(names: Sequence[str]) -> list[str]:
+    unknown = [name for name in names if name not in PARTS]
+    return [f'--only: there is no part "{name[:40]}"; {_hint(name)}' for name in unknown]
+
+
+def _hint(name: str) -> str:
+    return did_you_mean(name, PARTS) or f"parts are {', '.join(PARTS)}"
+
+
+def _read_all(options: argparse.Namespace) -> list[_Set] | None:
+    """Every batch planned and laid out, its problems told; None if one of them is stopped."""
+    today = options.today or clock.today()
+    made = [_read(Path(name), today, options) for name in options.files]
+    twice = _twice([found for found in made if found])
+    for sentence in twice:
+        common.complain(sentence)
+    found = [one for one in made if one]
+    return None if twice or len(found) < len(made) else found
+
+
+def _read(path: Path, today: date, options: argparse.Namespace) -> _Set | None:
+    loaded = common.load(path, today, _overrides(options))
+    plan, laid = loaded.plan, None
+    if plan is not None:
+        words = common.words_of(plan.language, plan.units)
+        laid = printed_set.lay_out(plan, words, path.parent, options.only or ())
+        loaded.problems.extend(laid.problems)
+    common.tell(loaded.problems, path)
+    if plan is None or laid is None or loaded.problems.stopped:
+        return None
+    return _Set(loaded, plan, laid, Path(options.out) if options.out else Path(plan.code))
+
+
+def _overrides(options: argparse.Namespace) -> dict[str, str]:
+    """What the command line says instead of the batch file."""
+    given = {"paper": options.paper, "start-at": options.start_at}
+    return {key: str(value) for key, value in given.items() if value is not None}
+
+
+def _twice(sets: Sequence[_Set]) -> list[str]:
+    """A sentence for every file whose code another one has already."""
+    first: dict[str, Path] = {}
+    told = []
+    for one in sets:
+        other = first.setdefault(one.plan.code, one.loaded.path)
+        if other is not one.loaded.path:
+            told.append(
+                f"{other} and {one.loaded.path} are both batch {one.plan.code}; give one another code"
+            )
+    return told
+
+
+# Writing
+
+
+def _write(sets: Sequence[_Set], only: Sequence[str], force: bool) -> int:
+    outputs = [_outputs(one, only) for one in sets]
+    obsolete = [path for one in sets for path in _obsolete(one)]
+    flat = [output for group in outputs for output in group]
+    if not flat:
+        common.complain("nothing to write: this batch has none of those parts now")
+        return common.USE
+    foreign = [] if force else writing.strangers([output.path for output in flat])
+    for path in foreign:
+        common.complain(f"{path} was not written by this program; move it away, or say --force")
+    if foreign:
+        return common.USE
+    try:
+        writing.write_all(flat, obsolete)
+    except writing.CannotWrite as reason:
+        common.complain(str(reason))
+        return common.USE
+    for one, group in zip(sets, outputs, strict=True):
+        _tell(one, group, [path for path in obsolete if path.parent == one.folder])
+    return common.FINE
+
+
+def _outputs(one: _Set, only: Sequence[str]) -> list[writing.Output]:
+    """The files of one set, finished in memory."""
+    plan, drawn = one.plan, printed_set.draw(one.laid, one.plan)
+    made: list[tuple[str, bytes | None]] = [("sheets.pdf", drawn.sheets), ("labels.pdf", drawn.labels)]
+    if not only or "calendar" in only:
+        made.append(("calendar.ics", _calendar(plan)))
+    if not only or "plan" in only:
+        made.append(("plan.json", json_bytes(plan)))
+    return [
+        writing.Output(one.folder / f"{plan.code}-{name}", data) for name, data in made if data is not None
+    ]
+
+
+def _calendar(plan: Plan) -> bytes:
+    from sheetgen.printing import calendar_file
+    from sheetgen.printing.views import calendar
+
+    words = common.words_of(plan.language, plan.units)
+    name, events = calendar.calendar_name(plan, words), calendar.events(plan, words)
+    return calendar_file.calendar_bytes(name, events, plan.printed, plan.language)
+
+
+def json_bytes(plan: Plan) -> bytes:
+    """plan.json as it is written and shown."""
+    text = json.dumps(as_json(plan, common.in_english), indent=1, ensure_ascii=False, allow_nan=False)
+    return text.encode("utf-8", "replace") + b"\n"
+
+
+def _obsolete(one: _Set) -> list[Path]:
+    """Labels from an earlier printing that must not be used any more."""
+    path = one.folder / f"{one.plan.code}-labels.pdf"
+    forbidden = one.plan.safety is not None or not one.plan.labels.allowed
+    return [path] if forbidden and writing.is_ours(path) else []
+
+
+# Telling
+
+
+def _tell(one: _Set, outputs: Sequence[writing.Output], obsolete: Sequence[Path]) -> None:
+    widest = max(len(str(output.path)) for output in outputs)
+    for output in outputs:
+        common.out(f"{report.harmless(str(output.path)):<{widest}}  {_contents(output.path, one)}".rstrip())
+    for path in obsolete:
+        common.out(f"{report.harmless(str(path))} was taken away: this batch may not be labelled now")
+    instruction = _instruction(one)
+    if instruction:
+        common.out(instruction)
+
+
+def _contents(path: Path, one: _Set) -> str:
+    if path.name.endswith("-sheets.pdf"):
+        return _pages(one.laid.sheets)
+    if path.name.endswith("-labels.pdf"):
+        return _pages(one.laid.labels)
+    if path.suffix == ".ics":
+        return common.count(sum(task.hands_on for task in one.plan.tasks), "date")
+    return "the plan, for other programs"
+
+
+def _pages(parts: Sequence[printed_set.Part]) -> str:
+    total = common.count(sum(len(part.pages) for part in parts), "page")
+    named = [f"{part.items} {part.name}" if part.items else part.name for part in parts]
+    return f"{total}: {', '.join(named)}"
+
+
+def _instruction(one: _Set) -> str:
+    """The last line: what to print when."""
+    if one.plan.safety:
+        return "Print this page now, and read it before anybody touches a bottle."
+    steps = [*_sheet_steps(one)]
+    if one.laid.labels:
+        steps.append(
+            "the labels on bottling day" if one.plan.labels.filled_is == "planned" else "the labels now"
+        )
+    return f"Print {_listed(steps)}." if steps else ""
+
+
+def _sheet_steps(one: _Set) -> Iterator[str]:
+    """Pages by the day they are needed: the first now, the others before brewing or bottling."""
+    held: dict[str, list[int]] = {}
+    number = 0
+    for part in one.laid.sheets:
+        for _page in part.pages:
+            number += 1
+            held.setdefault("now" if number == 1 else _needed(part.name, one.plan), []).append(number)
+    for when, numbers in held.items():
+        if when:
+            yield f"{_range(numbers)} {when}"
+
+
+def _needed(name: str, plan: Plan) -> str:
+    """When a sheet is needed: all before brewing; then bottling before bottling; "" once its day is over."""
+    done = {task.id for task in plan.tasks if task.state == "done"}
+    if "brew" not in done:
+        return f"before brew day ({_day(plan, 'brew')})"
+    if name in ("shop", "brew") or (name == "bottling" and "bottle" in done):
+        return ""
+    return f"before bottling day ({_day(plan, 'bottle')})" if name == "bottling" else "now"
+
+
+def _day(plan: Plan, task_id: str) -> str:
+    return (
+        common.words_of(common.ENGLISH)
+        .day(plan.task(task_id).when.expected, "long-date")
+        .replace("\u00a0", " ")
+    )
+
+
+def _range(numbers: Sequence[int]) -> str:
+    """Page numbers in words: page 1, pages 2-4, pages 2-3 and 5."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and runs[-1][-1] == number - 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    shown = [str(run[0]) if len(run) == 1 else f"{run[0]}–{run[-1]}" for run in runs]
+    return f"{'page' if len(numbers) == 1 else 'pages'} {_listed(shown)}"
+
+
+def _listed(parts: Sequence[str]) -> str:
+    return " and ".join([", ".join(parts[:-1]), parts[-1]]) if len(parts) > 1 else "".join(parts)

@@ -1,0 +1,224 @@
+"""show: the plan in the terminal, as tables that end in one sentence; or, with --json, for other programs."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections.abc import Iterator, Sequence
+from datetime import date
+from pathlib import Path
+
+from sheetgen import clock, report
+from sheetgen.commands import common
+from sheetgen.commands.make import json_bytes
+from sheetgen.planning.as_json import stopped
+from sheetgen.planning.plan import Plan, Task
+from sheetgen.printing.words import Words
+
+Row = tuple[str, ...]
+_AMOUNTS = {"g": "mass", "ml": "ml", "piece": "number"}
+_GATES = {
+    "not-yet": "not yet tested",
+    "wait": "wait, it is not steady yet",
+    "measure-again": "measure again",
+    "pass": "passed",
+    "pass-with-care": "passed, with care",
+    "stuck": "stuck: do not bottle",
+}
+
+
+def run(options: argparse.Namespace) -> int:
+    """Show one batch; 1 if it is stopped."""
+    wrong = common.unusable(options.files)
+    for sentence in wrong:
+        common.complain(sentence)
+    if wrong:
+        return common.USE
+    path = Path(options.files[0])
+    loaded = common.load(path, options.today or clock.today())
+    common.tell(loaded.problems, path)
+    if loaded.plan is None or not loaded.good:
+        if options.json:
+            _print_json(_stopped(loaded))
+        return common.INPUT
+    if options.json:
+        _print_json(json_bytes(loaded.plan))
+    else:
+        for line in lines(loaded.plan, common.words_of(common.ENGLISH, loaded.plan.units)):
+            common.out(line)
+    return common.FINE
+
+
+def _stopped(loaded: common.Loaded) -> bytes:
+    text = json.dumps(stopped(loaded.problems, common.in_english), indent=1, ensure_ascii=False)
+    return text.encode("utf-8", "replace") + b"\n"
+
+
+def _print_json(data: bytes) -> None:
+    """UTF-8, whatever the terminal's own encoding is."""
+    buffer = getattr(sys.stdout, "buffer", None)
+    if buffer is None:
+        common.out(data.decode().rstrip("\n"))
+    else:
+        sys.stdout.flush()
+        buffer.write(data)
+        buffer.flush()
+
+
+def lines(plan: Plan, words: Words) -> Iterator[str]:
+    """The whole plan in lines, the sentence about what is next at the end."""
+    yield " · ".join(part for part in (plan.code, plan.name, _litres(plan, words), plan.brewer) if part)
+    for title, rows in (
+        ("Days", _days(plan, words)),
+        ("Ingredients", _ingredients(plan, words)),
+        ("Water", _water(plan, words)),
+        ("Beer" if plan.boiled else "Drink", _strength(plan, words)),
+        ("Sugar", _sugar(plan, words)),
+        ("Bottles", _bottles(plan, words)),
+        ("Gate", _gate(plan, words)),
+    ):
+        if rows:
+            yield ""
+            yield title
+            yield from aligned(rows)
+    yield ""
+    yield next_step(plan, words)
+
+
+def aligned(rows: Sequence[Row], gap: int = 2) -> Iterator[str]:
+    """Rows as a table: every column as wide as its widest cell."""
+    columns = max(len(row) for row in rows)
+    widths = [max(report.width_of(row[at]) if at < len(row) else 0 for row in rows) for at in range(columns)]
+    for row in rows:
+        cells = [cell + " " * (widths[at] - report.width_of(cell) + gap) for at, cell in enumerate(row)]
+        yield f"  {''.join(cells)}".rstrip()
+
+
+def next_step(plan: Plan, words: Words) -> str:
+    """What now, when, why: one sentence."""
+    if plan.safety:
+        reasons = " ".join(words.say(reason) for reason in plan.safety.because)
+        return f"Now: read the safety sheet before anybody touches a bottle. {reasons}".rstrip()
+    task = next((task for task in plan.tasks if task.state == "next"), None)
+    if task is None:
+        return f"Nothing is left to do; best until {words.day(plan.labels.best_before, 'full-date')}."
+    when = f"{words.task(task.id)}, {words.day(task.when.expected, 'long-date')}"
+    return _plain(f"Next: {when}{_why(task, words)}")
+
+
+def _why(task: Task, words: Words) -> str:
+    reasons = [words.say(move.because) for move in task.moves[-1:]] or [
+        words.say(reason) for reason in task.when.because[:1]
+    ]
+    return f" ({reasons[0].rstrip('.')})." if reasons else "."
+
+
+def _plain(text: str) -> str:
+    return text.replace("\u00a0", " ").replace("\u202f", " ")
+
+
+def _litres(plan: Plan, words: Words) -> str:
+    return _plain(words.measure(plan.quantities.litres, "litres"))
+
+
+# The tables
+
+
+def _days(plan: Plan, words: Words) -> list[Row]:
+    head = ("", "", "day", "earliest", "expected", "latest", "")
+    return [head, *(_day(task, words) for task in plan.tasks)]
+
+
+def _day(task: Task, words: Words) -> Row:
+    sign = {"done": "x", "next": ">"}.get(task.state, " ")
+    days = [_date(day, words) if day else "any later day" for day in (task.when.earliest, task.when.expected)]
+    latest = _date(task.when.latest, words) if task.when.latest else "any later day"
+    moved = (
+        f"was {_date(task.moves[-1].was, words)}: {words.say(task.moves[-1].because)}" if task.moves else ""
+    )
+    hours = task.id.removeprefix("look-") if task.id.startswith("look-") else ""
+    clock = words.clock(task.clock) if task.clock else hours
+    return (sign, f"{words.task(task.id)} {clock}".rstrip(), str(task.day), *days, latest, _plain(moved))
+
+
+def _date(day: date, words: Words) -> str:
+    return _plain(words.day(day))
+
+
+def _ingredients(plan: Plan, words: Words) -> list[Row]:
+    rows: list[Row] = []
+    for use in plan.quantities.ingredients:
+        kind = _AMOUNTS.get(use.unit, "number")
+        packs = common.count(use.packs, "pack") if use.packs else ""
+        left = f"{words.measure(use.left, kind)} left over" if use.packs and use.left > 0 else ""
+        rows.append((_plain(words.measure(use.amount, kind)), use.name, packs, _plain(left)))
+    found = plan.quantities
+    yeast = _plain(words.measure(found.yeast_grams, "mass"))
+    return [*rows, (yeast, found.yeast_name, common.count(found.yeast_packs, "pack"), "")]
+
+
+def _water(plan: Plan, words: Words) -> list[Row]:
+    water = plan.quantities.water
+    held = (("hot", water.kettle_l), ("from the fridge", water.fridge_l), ("from the tap", water.tap_l))
+    rows: list[Row] = [(_plain(words.measure(litres, "litres")), name) for name, litres in held if litres > 0]
+    mixed = words.measure(water.mixed_c, "temperature")
+    spread = words.measure(water.plus_minus_c, "degrees")
+    return [*rows, (_plain(mixed), _plain(f"in the {plan.vessel_name or 'vessel'}, give or take {spread}"))]
+
+
+def _strength(plan: Plan, words: Words) -> list[Row]:
+    found = plan.quantities
+    final = found.final_gravity
+    measured = (
+        f"  (measured {words.measure(found.measured_original, 'sg')})" if found.measured_original else ""
+    )
+    return [
+        ("original gravity", words.measure(found.original_gravity, "sg") + measured),
+        ("final gravity", f"{words.measure(final.low, 'sg')} to {words.measure(final.high, 'sg')}"),
+        ("never bottle above", words.measure(found.ceiling_gravity, "sg")),
+        ("strength", _plain(f"about {words.measure(found.percent_by_volume, 'percent')}")),
+    ]
+
+
+def _sugar(plan: Plan, words: Words) -> list[Row]:
+    gas = plan.carbonation
+    if gas is None:
+        return [("none: a still drink",)]
+    rows: list[Row] = [("", "", "", "gas at most")]
+    for dose in gas.sizes:
+        spoons = words.measure(dose.teaspoons_each, "teaspoons") if dose.teaspoons_each else ""
+        size = f"{words.measure(dose.ml, 'bottle')} {dose.kind}"
+        gas_made = words.measure(dose.volumes_upper, "volumes")
+        rows.append(
+            tuple(map(_plain, (size, f"{words.measure(dose.grams_each, 'dose')} each", spoons, gas_made)))
+        )
+    total = _plain(f"{words.measure(gas.total_g, 'bulk-sugar')} of {gas.sugar} in all")
+    limit = _plain(f"{words.measure(gas.limit_volumes, 'volumes')} refused ({gas.weakest})")
+    return [*rows, ("together", total, "", limit)]
+
+
+def _bottles(plan: Plan, words: Words) -> list[Row]:
+    rows: list[Row] = [("", "have", "fill", "prepare", "short")]
+    for row in plan.bottles.rows:
+        size = _plain(f"{words.measure(row.ml, 'bottle')} {row.kind}")
+        rows.append((size, str(row.have), str(row.fill), str(row.need), str(row.short or "–")))
+    return rows
+
+
+def _gate(plan: Plan, words: Words) -> list[Row]:
+    gate = plan.gate
+    rows: list[Row] = [("state", _GATES[gate.state])]
+    rows += [("", _plain(words.say(reason))) for reason in gate.because]
+    rows += [
+        (
+            _date(reading.on, words),
+            f"{words.measure(reading.corrected, 'sg')}{'' if reading.counts else ', too early to count'}",
+        )
+        for reading in gate.readings
+    ]
+    if gate.next_date and gate.state != "not-yet":
+        rows.append(("next test", _date(gate.next_date, words)))
+    days, high = words.measure(gate.gap_days, "days"), words.measure(gate.high, "sg")
+    limit = f"the same number twice, {days} apart, at most {high}"
+    return [*rows, ("to pass", _plain(limit))]

@@ -1,0 +1,136 @@
+"""What really happened: the `actual:` part of a batch file.
+
+Comes in: its form.  Goes out: `model.Actual`.  Past facts are never refused for being unwise; only what
+cannot be read is a stop, and what cannot be (a day that has not come yet) a warning.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from sheetgen.intake import pantry
+from sheetgen.intake.bottles import read_filled
+from sheetgen.intake.forms import Desk, Form
+from sheetgen.intake.pantry import HOW_MEASURED
+from sheetgen.model import Actual, Added, Bottled, Bottles, PantryItem, Reading
+from sheetgen.problems import did_you_mean
+from sheetgen.units import Celsius, Gravity, Litres, Misread
+
+WARMEST = (0.0, 35.0)
+
+
+def read_actual(form: Form | None, bottles: tuple[Bottles, ...], brew_day: date | None, desk: Desk) -> Actual:
+    """The facts of a batch; an empty one where nothing was entered."""
+    if form is None:
+        return Actual()
+    _check_days(form, brew_day, desk)
+    original: tuple[Any, Any] = form.get("og") or (None, None)
+    finish: tuple[Any, Any] = form.get("finish-test") or (None, None)
+    return Actual(
+        brewed=form.get("brewed"),
+        pitched=form.get("pitched"),
+        original_gravity=original[0],
+        original_celsius=original[1],
+        litres=form.get("litres"),
+        readings=_readings(form),
+        dry_hopped=form.get("dry-hopped"),
+        added=tuple(each for inside in form.lists("added") if (each := _added(inside, desk))),
+        warmed=_warmed(form),
+        skin_seen="skin" in form.lists("seen"),
+        finish_test=finish[0],
+        finish_celsius=finish[1],
+        warmest=_warmest(form),
+        bottled=_bottled(form, bottles),
+        facts=_facts(form),
+    )
+
+
+def _facts(form: Form) -> int:
+    """How much was entered: each key once, each line of a list once."""
+    return sum(len(value) if isinstance(value, list) else 1 for value in form.values.values())
+
+
+def _readings(form: Form) -> tuple[Reading, ...]:
+    found = []
+    for inside in form.lists("readings"):
+        if "on" in inside.values and "sg" in inside.values:
+            sg, celsius = inside.get("sg")
+            found.append(Reading(inside.get("on"), Gravity(sg), celsius, inside.place.span))
+    return tuple(sorted(found, key=lambda reading: reading.on))
+
+
+def _warmed(form: Form) -> tuple[tuple[date, Celsius], ...]:
+    whole = [inside for inside in form.lists("warmed") if "on" in inside.values and "to" in inside.values]
+    return tuple(sorted((inside.get("on"), inside.get("to")) for inside in whole))
+
+
+def _added(form: Form, desk: Desk) -> Added | None:
+    name, on, written = (form.values.get(key) for key in ("what", "on", "amount"))
+    amount = pantry.read_amount(written) if written is not None else Misread("")
+    if isinstance(amount, Misread):
+        if written is not None:
+            form.place_of("amount").stop(amount.message, amount.fix)
+        return None
+    if name is None or on is None:
+        return None
+    item = _item(name, form, desk)
+    if item is not None and item.unit != amount[1]:
+        message = f'{item.id} is measured {HOW_MEASURED[item.unit][0]}; found "{written}"'
+        form.place_of("amount").stop(message, f"write amount: {HOW_MEASURED[item.unit][1]}")
+        return None
+    return Added(on, item, name, amount[0])
+
+
+def _item(name: str, form: Form, desk: Desk) -> PantryItem | None:
+    shelf = pantry.ingredients(desk.beside)
+    item = shelf.find(name)
+    if item is None:
+        message = f'the pantry has no "{name[:60]}": what it adds to gravity and its allergens are not known'
+        guess = did_you_mean(name, shelf.names())
+        form.place_of("what").warn(
+            message, guess or "use a name of the pantry, or add it to a table of your own"
+        )
+    return item
+
+
+def _warmest(form: Form) -> Celsius | None:
+    found: Celsius | None = form.values.get("warmest-since")
+    if found is not None and not WARMEST[0] <= found <= WARMEST[1]:
+        form.place_of("warmest-since").stop(
+            f"{found:g} C is not possible here: the gas left in the drink is known from 0 C to 35 C",
+            "write the warmest that the drink itself has been since it stopped fermenting, such as 21 C",
+        )
+    return found
+
+
+def _bottled(form: Form, rows: tuple[Bottles, ...]) -> Bottled | None:
+    inside = form.values.get("bottled")
+    if not isinstance(inside, Form):
+        return None
+    node = inside.values.get("bottles")
+    counts = read_filled(node, rows, inside.place_of("bottles")) if node is not None else None
+    on = inside.values.get("on")
+    litres: Litres | None = inside.values.get("litres")
+    return Bottled(on, litres, counts) if on else None
+
+
+# Days that cannot be
+
+
+def _check_days(form: Form, brew_day: date | None, desk: Desk) -> None:
+    began = form.values.get("brewed") or brew_day
+    for day, owner, key in _days(form):
+        place = owner.place_of(key)
+        if day > desk.today:
+            place.warn(f"{day} has not come yet: today is {desk.today}", "write the day on which it happened")
+        elif began and day < began and key != "brewed":
+            place.warn(f"{day} is before the brew day, {began}", "write the day on which it happened")
+
+
+def _days(form: Form) -> list[tuple[date, Form, str]]:
+    own = [(form.values[key], form, key) for key in ("brewed", "pitched", "dry-hopped") if key in form.values]
+    lists = [inside for key in ("readings", "added", "warmed") for inside in form.lists(key)]
+    bottled = form.values.get("bottled")
+    lists += [bottled] if isinstance(bottled, Form) else []
+    return own + [(inside.values["on"], inside, "on") for inside in lists if "on" in inside.values]

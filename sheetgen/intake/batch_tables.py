@@ -1,0 +1,237 @@
+"""The keys of a batch file.  One line a key: this is what the reader, the reference and the schema are made
+from.
+
+Comes in: nothing.  Goes out: `BATCH`.
+"""
+
+from __future__ import annotations
+
+from sheetgen import catalogue
+from sheetgen.intake.fields import Field, Table
+from sheetgen.units import Celsius, Grams, Gravity, Litres, Metres
+
+SUGARS = ("table sugar", "dextrose", "dextrose anhydrous", "brown sugar", "honey", "dry malt extract")
+PAPERS = ("A4", "Letter")
+
+
+def languages() -> tuple[str, ...]:
+    """The languages that paper can be printed in, as their files are named."""
+    return catalogue.names("layouts/languages", suffix=".yaml") or ("en-GB",)
+
+
+def sanitisers() -> tuple[str, ...]:
+    """The classes of sanitiser in our table."""
+    from sheetgen.intake import pantry
+
+    return tuple(pantry.sanitisers())
+
+
+# fmt: off
+ROOM = Table(
+    "room",
+    (
+        Field("fermenting", "celsius-range",
+              "where the bucket stands; a range if it changes between day and night",
+              "15-20 C"),
+        Field("warm-place", "celsius", "where the full bottles stand for the first weeks", "21 C"),
+        Field("storing", "celsius", "where the bottles are kept after that", "12 C"),
+    ),
+)
+
+WATER = Table(
+    "water",
+    (
+        Field("tap", "celsius", "the cold tap", "12 C", default=Celsius(12.0), assume="assume.tap",
+              blank="celsius"),
+        Field("fridge", "celsius", "water that stood in the fridge overnight", "4 C", default=Celsius(4.0),
+              assume="assume.fridge", blank="celsius"),
+        Field("fridge-space", "litres", "how much water the fridge can cool at once", "6 L",
+              default=Litres(6.0),
+              assume="assume.fridge-space", blank="litres"),
+        Field("altitude", "altitude", "height above the sea, for the boiling point", "240 m",
+              default=Metres(0.0),
+              assume="assume.altitude", blank="metres"),
+    ),
+)
+
+VESSEL = Table(
+    "vessel",
+    (
+        Field("name", "text", "what it is called at home", "blue bucket", default=""),
+        Field("holds", "litres", "its volume, full to the brim", "15 L", required=True),
+    ),
+)
+
+HYDROMETER = Table(
+    "hydrometer",
+    (
+        Field("calibrated", "celsius", "the temperature printed on its scale", "20 C", default=Celsius(20.0)),
+        Field("in-water", "gravity", "what it shows in plain water at that temperature", "0.998",
+              default=Gravity(1.0)),
+    ),
+)
+
+EQUIPMENT = Table(
+    "equipment",
+    (
+        Field("vessel", "node", "the fermenting bucket: its volume, or {name: …, holds: …}",
+              "{name: blue bucket, holds: 15 L}",
+              table=VESSEL),
+        Field("pot", "litres", "the largest pot", "8 L"),
+        Field("hydrometer", "node", "its temperature, or {calibrated: …, in-water: …}", "20 C",
+              table=HYDROMETER),
+        Field("sanitiser", "choice", "what cleans the gear", "no-rinse acid", choices=sanitisers,
+              default="no-rinse acid", assume="assume.sanitiser", blank="sanitiser"),
+        Field("scales", "mass", "the smallest step that the scales show", "0.1 g", default=Grams(1.0),
+              assume="assume.scales", blank="grams"),
+        Field("bottling-vessel", "litres", "a second vessel to bottle from", "12 L"),
+    ),
+)
+
+BOTTLE = Table(
+    "bottles",
+    (
+        Field("size", "millilitres", "what one bottle holds", "500 ml", required=True),
+        Field("kind", "text", "what it is made for", "returnable glass", default=""),
+        Field("count", "count", "how many there are", "26", required=True),
+        Field("for", "text", "what they are kept for", "gifts", default=""),
+    ),
+)
+
+LABELS = Table(
+    "labels",
+    (
+        Field("stock", "name", "the sheet of labels; plain paper with cut marks without it", "a4-2x7"),
+        Field("start-at", "position", "the first free label of a sheet that is partly used", "4", default=1),
+        Field("discs", "name", "the sheet of round labels for caps", "round-24-a4"),
+        Field("discs-start-at", "position", "the first free disc of a sheet that is partly used", "1",
+              default=1),
+    ),
+)
+
+READING = Table(
+    "reading",
+    (
+        Field("on", "date", "the day", "2027-03-17", required=True),
+        Field("sg", "gravity-at", "what the hydrometer showed, and the sample's temperature", "1.012 at 18 C",
+              required=True),
+    ),
+    named_by="on",
+)
+
+ADDED = Table(
+    "addition",
+    (
+        Field("on", "date", "the day", "2027-03-12", required=True),
+        Field("what", "text", "what went in", "honey", required=True),
+        Field("amount", "text", "how much of it", "200 g", required=True),
+    ),
+    named_by="what",
+)
+
+WARMED = Table(
+    "warming",
+    (
+        Field("on", "date", "the day", "2027-03-18", required=True),
+        Field("to", "celsius", "the temperature of the new place", "21 C", required=True),
+    ),
+    named_by="on",
+)
+
+BOTTLED = Table(
+    "bottling",
+    (
+        Field("on", "date", "the day", "2027-03-27", required=True),
+        Field("litres", "plain-litres", "what was ready to bottle", "11.0"),
+        Field("bottles", "node", "how many of each kind were filled", "{1 L: 6, 500 ml: 10}"),
+    ),
+)
+
+ACTUAL = Table(
+    "actual",
+    (
+        Field("brewed", "date", "the day it was really brewed", "2027-03-06"),
+        Field("pitched", "date", "the day the yeast went in, if it was another", "2027-03-07"),
+        Field("og", "gravity-at-or-not", "the reading before the yeast went in, or: not measured",
+              "1.047 at 24 C"),
+        Field("litres", "plain-litres", "what was really in the bucket", "11.5"),
+        Field("readings", "table", "every reading of the hydrometer", "[{on: 2027-03-17, sg: 1.012 at 18 C}]",
+              many=True, table=READING),
+        Field("dry-hopped", "date", "the day the dry hops went in", "2027-03-14"),
+        Field("added", "table", "what went in that the recipe does not know",
+              "[{on: 2027-03-12, what: honey, amount: 200 g}]", many=True, table=ADDED),
+        Field("warmed", "table", "when it was moved to a warmer place", "[{on: 2027-03-18, to: 21 C}]",
+              many=True,
+              table=WARMED),
+        Field("seen", "choice", "what was seen on it", "skin", many=True, commas=True, choices=("skin",)),
+        Field("finish-test", "gravity-at", "the end of the finish test in a jar", "1.022 at 20 C"),
+        Field("warmest-since", "celsius", "the warmest it has been since it stopped fermenting", "21 C"),
+        Field("bottled", "table", "the bottling day",
+              "{on: 2027-03-27, litres: 11.0, bottles: {1 L: 6, 500 ml: 10}}",
+              table=BOTTLED),
+    ),
+    not_offered={"looks": "brewing without a hydrometer is not offered: the gate needs its readings"},
+)
+
+BATCH = Table(
+    "batch",
+    (
+        Field("batch", "code", "the code on every page, label and cap: 2 to 4 characters", "27A",
+              required=True),
+        Field("recipe", "name", "a recipe: beside this file, in your own folder, or one of ours",
+              "copper-lane-amber",
+              required=True),
+        Field("brewer", "text", "who brews", "Imke", default=""),
+        Field("volume", "batch-volume", "litres in the fermenter, or the bottles to be filled: 24 x 500 ml",
+              "12 L"),
+        Field("brew-day", "day-time", "the day, with a time if the sheet is to show a clock",
+              "2027-03-06 10:00",
+              required=True),
+        Field("room", "node",
+              "where it stands: a temperature, a range, or fermenting, warm-place and storing",
+              "19 C", table=ROOM),
+        Field("water", "table", "the water at hand", "{tap: 12 C, fridge: 4 C}", table=WATER),
+        Field("equipment", "table", "the gear at hand", "{vessel: 15 L, pot: 8 L}", table=EQUIPMENT),
+        Field("bottles", "node", "the bottles at hand, in the order in which they are filled",
+              "24 x 500 ml one-way glass", table=BOTTLE),
+        Field("my-days", "weekday", "the days for brewing, testing and bottling", "[sat, sun, wed]",
+              many=True,
+              commas=True),
+        Field("holidays", "date", "free days besides those", "[2027-03-26]", many=True, commas=True),
+        Field("away", "date-range", "when nobody is home, first and last day", "[2027-03-13..2027-03-16]",
+              many=True,
+              commas=True),
+        Field("carbonation", "volumes", "how much gas the drink shall have", "2.4 volumes"),
+        Field("sugar", "choice", "the sugar for bottling", "dextrose", choices=SUGARS, default="table sugar",
+              assume="assume.sugar", blank="sugar"),
+        Field("dosing", "choice", "how it is measured: a weight or teaspoons for each bottle, or in bulk",
+              "weight",
+              choices=("weight", "teaspoons", "in-bulk"), later=("pieces", "syrup"), default="weight",
+              assume="assume.dosing", blank="dosing"),
+        Field("paper", "choice", "the paper in the printer", "A4", choices=PAPERS),
+        Field("labels", "table", "the sheets of labels", "{stock: a4-2x7, start-at: 4}", table=LABELS),
+        Field("language", "choice", "the language of the paper", "en-GB", choices=languages, default="en-GB"),
+        Field("units", "choice", "metric, us or uk; the other is printed small beside it", "metric",
+              choices=("metric", "us", "uk"), default="metric"),
+        Field("actual", "table", "what really happened so far", "{brewed: 2027-03-06}", table=ACTUAL),
+        Field("whole-packs", "choice", "exact: what is left of a pack is kept", "exact", choices=("exact",),
+              later=("volume-follows", "strength-follows"), default="exact"),
+        Field("format", "choice", "the version of this kind of file", "1", choices=("1",), default="1"),
+    ),
+    named_by="batch",
+    not_offered={
+        "event": "planning back from an event is not offered yet: write brew-day: with a date",
+        "packs": "pack sizes in a batch are not offered yet: write pack: beside the ingredient in the recipe",
+        "drinks-each": "counting drinks for each guest is not offered yet: write bottles: with what there is",
+        "looks": "brewing without a hydrometer is not offered: the gate needs its readings",
+        "class": "a class in one file is not offered yet: write one batch file for each person",
+        "people": "a class in one file is not offered yet: write one batch file for each person",
+        "season": "several batches in one file are not offered yet: write one file for each batch",
+        "batches": "several batches in one file are not offered yet: write one file for each batch",
+        "shared-vessel": "a shared vessel is not offered yet: write one batch file for each vessel",
+        "stock": "a stock of bottles over several batches is not offered yet: write bottles: in each batch",
+        "extends": "a batch that extends another is not offered yet: write the whole batch",
+        "yeast": "a batch takes the yeast of its recipe: copy the recipe beside this file and change it",
+        "ingredients": "a batch takes those of its recipe: copy the recipe beside this file and change it",
+    },
+)

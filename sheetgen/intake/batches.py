@@ -1,0 +1,245 @@
+"""Batch files: from bytes to `model.Batch`.
+
+Comes in: the path or the bytes of a batch file, today's date, and what the command line wants otherwise.
+Goes out: the batch with every default filled in and listed (None when anything stops it), and all problems
+of the batch file and of its recipe at once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+from sheetgen import catalogue, nodes
+from sheetgen.intake import gear, recipes
+from sheetgen.intake.actual import read_actual
+from sheetgen.intake.batch_tables import BATCH
+from sheetgen.intake.bottles import read_bottles
+from sheetgen.intake.customs import customs_of
+from sheetgen.intake.forms import Desk, Form, Place, empty_form, read_form
+from sheetgen.intake.overrides import overlaid
+from sheetgen.intake.sources import without_absences
+from sheetgen.model import Actual, Batch, Bottles, Labels, Recipe
+from sheetgen.problems import Problems, Span, said
+from sheetgen.units import Litres, Millilitres, Volumes
+
+NO_OVERRIDES: Mapping[str, str] = MappingProxyType({})
+
+
+def read_batch(
+    path: Path, today: date, overrides: Mapping[str, str] = NO_OVERRIDES
+) -> tuple[Batch | None, Problems]:
+    """The batch in a file; recipes and other data are looked for beside it first.
+
+    `overrides` are keys with other values, as a command line gives them ({"paper": "Letter", "start-at":
+    "7"}).
+    """
+    data, problems = catalogue.read_bytes(path)
+    if data is None:
+        return None, Problems(problems)
+    return read_batch_bytes(data, path.name, today, path.parent, overrides)
+
+
+def read_batch_bytes(
+    data: bytes,
+    name: str,
+    today: date,
+    beside: Path | None = None,
+    overrides: Mapping[str, str] = NO_OVERRIDES,
+) -> tuple[Batch | None, Problems]:
+    """The batch in these bytes; `name` is the file's name in messages, `beside` the folder to look in
+    first.
+    """
+    found = catalogue.document(data, name)
+    desk = Desk(today, beside)
+    desk.problems.extend(found.problems)
+    if found.node is None or not _is_batch(found.node, desk):
+        return None, desk.problems
+    read = _read(overlaid(found.node, overrides, desk), desk)
+    if desk.problems.stopped or read.recipe is None or read.recipe.recipe is None:
+        return None, desk.problems
+    own = (found.name, without_absences(found.text, found.node))
+    sources = (own, (read.recipe.name, read.recipe.text))
+    return _assembled(read, read.recipe.recipe, desk, sources), desk.problems
+
+
+def _is_batch(node: nodes.Node, desk: Desk) -> bool:
+    kind = nodes.kind_of(node)
+    if isinstance(node, nodes.Entries) and (kind in (None, "batch") or node.entry("batch")):
+        return True
+    here = Span(node.span.file, node.span.line, node.span.column)
+    if kind in ("class", "season"):
+        desk.problems.stop(
+            f"a {kind} in one file is not offered yet", here, "write one batch file for each batch"
+        )
+    else:
+        what = f"this file is a {kind}, not a batch" if kind else "this file is not a batch"
+        desk.problems.stop(what, here, "write batch: 27A, and what else a batch needs")
+    return False
+
+
+@dataclass(frozen=True)
+class _Read:
+    """Everything that was read, before it is known whether anything stops."""
+
+    form: Form
+    recipe: recipes.RecipeFile | None
+    bottles: tuple[Bottles, ...]
+    room: gear.RoomSaid
+    equipment: gear.EquipmentSaid
+    actual: Actual
+
+
+def _read(node: nodes.Node, desk: Desk) -> _Read:
+    place = Place(desk, (_crumb(node),), "", node.span)
+    form = read_form(node, BATCH, place)
+    recipe = _recipe_of(form, desk)
+    bottles = _bottles_of(form)
+    brew = form.values.get("brew-day")
+    actual = read_actual(form.values.get("actual"), bottles, brew[0] if brew else None, desk)
+    room, equipment = gear.read_room(form), gear.read_equipment(form.values.get("equipment"))
+    _check_stocks(form, desk)
+    return _Read(form, recipe, bottles, room, equipment, actual)
+
+
+def _crumb(node: nodes.Node) -> str:
+    own = node.get("batch") if isinstance(node, nodes.Entries) else None
+    return f"batch {own.value[:20]}".strip() if isinstance(own, nodes.Text) else "batch"
+
+
+def _recipe_of(form: Form, desk: Desk) -> recipes.RecipeFile | None:
+    """The recipe's file; its problems become this batch's, its spans are kept under "recipe."."""
+    name = form.values.get("recipe")
+    if not name:
+        return None
+    path = catalogue.find("recipes", name, desk.beside)
+    if path is None:
+        lost = recipes.missing(name, desk.beside)
+        form.place_of("recipe").stop(lost.message, lost.fix)
+        return None
+    found = recipes.recipe_file(catalogue.load(path), name, desk.beside)
+    desk.problems.extend(found.problems)
+    desk.where |= {f"recipe.{key}": span for key, span in found.where.items()}
+    return found
+
+
+def _bottles_of(form: Form) -> tuple[Bottles, ...]:
+    """The rows of bottles; without any, those that the volume is counted in."""
+    volume = form.values.get("volume")
+    if form.said("bottles"):
+        node = form.values.get("bottles")
+        return read_bottles(node, form.place_of("bottles")) if node is not None else ()
+    if isinstance(volume, tuple):
+        node = form.nodes["volume"]
+        form.place.desk.where["bottles"] = node.span
+        return read_bottles(node, form.place_of("volume"))
+    first = form.place.on(Span(form.place.span.file, form.place.span.line, form.place.span.column))
+    first.stop("bottles: is missing: the bottles at hand", "write bottles: 24 x 500 ml one-way glass")
+    return ()
+
+
+def _check_stocks(form: Form, desk: Desk) -> None:
+    """Whether the sheets of labels are known, when there is anything to know them by."""
+    inside = form.values.get("labels")
+    known = catalogue.names("layouts/stocks", desk.beside)
+    for key in ("stock", "discs") if isinstance(inside, Form) and known else ():
+        name = inside.values.get(key) if inside else None
+        if name and name not in known and inside:
+            fix = f"write one of: {', '.join(known)}"
+            inside.place_of(key).stop(f'there is no stock of labels "{name}"', fix)
+
+
+# All is well: fill in what was not said
+
+
+def _assembled(read: _Read, recipe: Recipe, desk: Desk, sources: tuple[tuple[str, str], ...]) -> Batch:
+    form = read.form
+    volume = _volume(form, recipe, desk)
+    day, start = form.get("brew-day")
+    form.assume()
+    language = form.get("language")
+    paper, units = _customs(form, desk, language)
+    return Batch(
+        code=form.get("batch"),
+        recipe=recipe,
+        brewer=form.get("brewer"),
+        litres=None if isinstance(volume, tuple) else Litres(volume),
+        bottle_goal=volume if isinstance(volume, tuple) else None,
+        brew_day=day,
+        start=start,
+        room=gear.room_of(read.room, desk),
+        water=gear.water_of(form),
+        equipment=gear.equipment_of(read.equipment, form, desk),
+        bottles=read.bottles,
+        my_days=_my_days(form, desk),
+        extra_days=frozenset(form.lists("holidays")),
+        away=_joined(form.lists("away")),
+        carbonation=Volumes(form.get("carbonation")) if form.said("carbonation") else None,
+        sugar=form.get("sugar"),
+        dosing=form.get("dosing"),
+        paper=paper,
+        labels=_labels(form, desk),
+        language=language,
+        units=units,
+        actual=read.actual,
+        assumptions=tuple(desk.assumptions),
+        where=MappingProxyType(dict(desk.where)),
+        sources=sources,
+    )
+
+
+def _volume(form: Form, recipe: Recipe, desk: Desk) -> Litres | tuple[int, Millilitres]:
+    found: Litres | tuple[int, Millilitres] | None = form.values.get("volume")
+    if found is None:
+        desk.assume("volume", said("assume.volume", litres=recipe.litres))
+        return recipe.litres
+    return found
+
+
+def _my_days(form: Form, desk: Desk) -> frozenset[int] | None:
+    if not form.said("my-days"):
+        desk.assume("my-days", said("assume.my-days"))
+        return None
+    return frozenset(form.lists("my-days"))
+
+
+def _joined(ranges: list[tuple[date, date]]) -> tuple[tuple[date, date], ...]:
+    """The ranges in order, those that overlap made one."""
+    joined: list[tuple[date, date]] = []
+    for first, last in sorted(ranges):
+        if joined and first <= joined[-1][1]:
+            joined[-1] = (joined[-1][0], max(last, joined[-1][1]))
+        else:
+            joined.append((first, last))
+    return tuple(joined)
+
+
+def _labels(form: Form, desk: Desk) -> Labels:
+    inside: Any = form.values.get("labels") or empty_form(BATCH, form.place)
+    found = Labels(
+        stock=inside.values.get("stock"),
+        discs=inside.values.get("discs"),
+        start_at=inside.values.get("start-at", 1),
+        discs_start_at=inside.values.get("discs-start-at", 1),
+    )
+    if found.stock is None:
+        desk.assume("labels.stock", said("assume.labels"))
+    return found
+
+
+def _customs(form: Form, desk: Desk, language: str) -> tuple[str, Any]:
+    """Paper and units: as said, else as the language's own file has it."""
+    usual = customs_of(language, desk.beside)
+    paper = form.values.get("paper") or ("Letter" if usual.get("paper") == "letter" else "A4")
+    units = form.values.get("units") or usual.get("units", "metric")
+    if not form.said("language"):
+        desk.assume("language", said("assume.language", language=language))
+    if not form.said("paper"):
+        desk.assume("paper", said("assume.paper", paper=paper))
+    if not form.said("units"):
+        desk.assume("units", said("assume.units", units=units))
+    return paper, units

@@ -1,0 +1,264 @@
+"""Bottles: how many, of which size and kind, as people write them.
+
+Comes in: the node at `bottles:`: a text such as "24 x 500 ml one-way glass", a map such as {500 ml pet: 6},
+or a list of texts or of {size, kind, count, for}.  Goes out: rows in the order of the file.  A kind that is
+not said or not known counts as one-way glass, with a warning that names the kinds.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from sheetgen import units
+from sheetgen.intake import pantry
+from sheetgen.intake.batch_tables import BOTTLE
+from sheetgen.intake.forms import Place, read_form, shown
+from sheetgen.intake.kinds import bottle_size, positive_count
+from sheetgen.model import Bottles, Container
+from sheetgen.nodes import Entries, Entry, Items, Node, Text
+from sheetgen.problems import did_you_mean
+from sheetgen.units import Millilitres, Misread
+
+COMMON = "one-way glass"
+COLOURS = frozenset(
+    re.findall(
+        "[a-z]+",
+        "amber black blue brown clear coloured colored colourless colorless dark flint gold green grey "
+        "gray orange pink purple red transparent white yellow",
+    )
+)
+_FILLERS = frozenset(("bottle", "bottles", "of", "a", "the", "made", "beer"))
+_TIMES = re.compile(r"\s*(\d{1,9})\s*(?:[x×*]|bottles? of)\s*(\S.*)\Z", re.IGNORECASE | re.ASCII | re.DOTALL)
+_FIX = "write bottles: 24 x 500 ml one-way glass"
+_MOST_WORDS = 6
+
+
+@dataclass(frozen=True)
+class SizeAndKind:
+    """A bottle's size and the words for its kind, not yet looked up."""
+
+    ml: Millilitres
+    words: str
+
+
+def read_bottles(node: Node, place: Place) -> tuple[Bottles, ...]:
+    """The rows of bottles; what cannot be read is told and left out."""
+    rows = [row for index, (part, key) in enumerate(_parts(node)) if (row := _row(part, key, place, index))]
+    if not rows and not place.desk.problems.stopped:
+        place.stop("there are no bottles", _FIX)
+    return tuple(rows)
+
+
+def _parts(node: Node) -> list[tuple[Node, Entry | None]]:
+    """Each row's node; for a map of size and kind to count, with its entry."""
+    if isinstance(node, Entries):
+        if "size" in node.names():
+            return [(node, None)]
+        return [(entry.key, entry) for entry in node.entries]
+    if isinstance(node, Items):
+        return [
+            part for item in node.items for part in ([(item, None)] if not _is_map(item) else _parts(item))
+        ]
+    return [(part, None) for part in _split(node)]
+
+
+def _is_map(item: Node) -> bool:
+    """Whether a list's item is a map of size and kind to count, such as {500 ml pet: 6}."""
+    keys = set(BOTTLE.keys())
+    return isinstance(item, Entries) and bool(item.entries) and not keys & set(item.names())
+
+
+def _split(node: Text) -> list[Node]:
+    """One text may hold several rows: "6 x 1 L pet, 18 x 500 ml returnable glass"."""
+    starts = [
+        found.start() for found in re.finditer(r"(?:(?<=,)|(?<=\+)|(?<=;)|\A)\s*\d{1,9}\s*[x×*]", node.value)
+    ]
+    if len(starts) < 2:
+        return [node]
+    ends = [*starts[1:], len(node.value)]
+    return [
+        Text(node.value[a:b].strip(" ,;+"), node.span, node.quoted) for a, b in zip(starts, ends, strict=True)
+    ]
+
+
+def _row(node: Node, entry: Entry | None, place: Place, index: int) -> Bottles | None:
+    span = node.span if entry is None else entry.key.span
+    inside = place.at(str(index), node, str(index + 1)).on(span)
+    inside.mark()
+    if entry is not None:
+        return _counted(entry, inside)
+    if isinstance(node, Entries):
+        return _spelled_out(node, inside)
+    if isinstance(node, Text):
+        return _written(node.value, inside)
+    inside.stop(f"found {shown(node)}; expected bottles", _FIX)
+    return None
+
+
+def _counted(entry: Entry, place: Place) -> Bottles | None:
+    """A row such as `500 ml returnable glass: 26`."""
+    name, value = entry.key.value, entry.value
+    if _TIMES.match(name) and isinstance(value, Text) and not value.value:
+        return _written(name, place)
+    if not isinstance(value, Text) or not value.value:
+        place.stop(
+            f"found {shown(value)} for {shown(entry.key)}; expected how many", f"write {{{name[:40]}: 24}}"
+        )
+        return None
+    count = positive_count(value.value)
+    if isinstance(count, Misread):
+        place.on(value.span).stop(count.message, count.fix)
+    found = read_size_and_kind(name)
+    if isinstance(found, Misread):
+        place.stop(found.message, found.fix)
+        return None
+    return None if isinstance(count, Misread) else _made(found, count, "", place)
+
+
+def _written(text: str, place: Place) -> Bottles | None:
+    """A row such as `24 x 500 ml one-way glass`."""
+    times = _TIMES.match(text)
+    if not times:
+        place.stop(f"{shown(Text(text, place.span))} does not say how many bottles of which size", _FIX)
+        return None
+    count, found = positive_count(times.group(1)), read_size_and_kind(times.group(2))
+    for wrong in (count, found):
+        if isinstance(wrong, Misread):
+            place.stop(wrong.message, wrong.fix)
+    if isinstance(count, Misread) or isinstance(found, Misread):
+        return None
+    return _made(found, count, "", place)
+
+
+def _spelled_out(node: Entries, place: Place) -> Bottles | None:
+    """A row such as {size: 1 L, kind: pet, count: 6, for: gifts}."""
+    form = read_form(node, BOTTLE, place)
+    if "size" not in form.values or "count" not in form.values:
+        return None
+    found = SizeAndKind(form.get("size"), form.get("kind"))
+    return _made(found, form.get("count"), form.get("for"), form.place_of("kind"))
+
+
+def _made(found: SizeAndKind, count: int, what_for: str, place: Place) -> Bottles:
+    kind = kind_of(found.words, place)
+    if kind is None:
+        kinds = pantry.bottle_kinds(place.desk.beside)
+        kind = kinds.things[COMMON]
+        _warn_of_kind(found.words, kinds, place)
+        return Bottles(found.ml, kind, count, known=False, what_for=what_for)
+    return Bottles(found.ml, kind, count, what_for=what_for)
+
+
+def _warn_of_kind(words: str, kinds: pantry.Shelf[Container], place: Place) -> None:
+    rest = plain_words(words)
+    said = f'"{rest[:40]}" is not a known kind of bottle' if rest else "the kind of bottle is not said"
+    guess = did_you_mean(rest, kinds.names()) if rest else ""
+    known = f"the kinds are: {', '.join(kinds.things)}"
+    place.warn(
+        f"{said}: it counts as {COMMON}, the weakest",
+        f"{guess} {known[0].upper()}{known[1:]}" if guess else known,
+    )
+
+
+def read_size_and_kind(text: str) -> SizeAndKind | Misread:
+    """The size that begins the text, and the words after it."""
+    words = text.split()
+    for count in range(min(len(words), _MOST_WORDS), 0, -1):
+        size = bottle_size(" ".join(words[:count]))
+        if not isinstance(size, Misread):
+            return SizeAndKind(size, " ".join(words[count:]))
+    return _no_size(words)
+
+
+def _no_size(words: list[str]) -> Misread:
+    """The most telling of the reasons why no beginning of the text is a size."""
+    best = Misread("a bottle's size is missing", "write the size first: 500 ml returnable glass")
+    for count in range(min(len(words), _MOST_WORDS), 0, -1):
+        reason = units.millilitres(" ".join(words[:count]))
+        if not isinstance(reason, Misread):
+            found = bottle_size(" ".join(words[:count]))
+            return found if isinstance(found, Misread) else best
+        if "?" in reason.message:
+            return reason
+    return best
+
+
+def plain_words(words: str) -> str:
+    """The words for a kind without colours and fillers: a colour says nothing of strength."""
+    rest = [word for word in re.sub(r"[,;()]", " ", words.lower()).split() if word not in COLOURS | _FILLERS]
+    return " ".join(rest)
+
+
+def kind_of(words: str, place: Place) -> Container | None:
+    """The kind of bottle that the words name, or None."""
+    return pantry.bottle_kinds(place.desk.beside).find(plain_words(words))
+
+
+# What was filled
+
+
+def read_filled(node: Node, rows: tuple[Bottles, ...], place: Place) -> tuple[int, ...] | None:
+    """How many of each row were filled; a key that fits no row, or two, is told."""
+    counts = [0] * len(rows)
+    good = bool(rows)
+    for index, (part, entry) in enumerate(_parts(node)):
+        inside = place.at(str(index), part, str(index + 1))
+        found = _filled_part(part, entry, inside)
+        chosen = _fitting(found[0], rows, inside) if found and rows else None
+        if found is None or chosen is None:
+            good = False
+        else:
+            _spread(found[1], chosen, rows, counts)
+    return tuple(counts) if good else None
+
+
+def _filled_part(part: Node, entry: Entry | None, place: Place) -> tuple[SizeAndKind, int] | None:
+    if entry is not None and isinstance(part, Text):
+        size, number = (
+            read_size_and_kind(part.value),
+            entry.value.value if isinstance(entry.value, Text) else "",
+        )
+    elif isinstance(part, Text) and (times := _TIMES.match(part.value)):
+        size, number = read_size_and_kind(times.group(2)), times.group(1)
+    else:
+        place.stop(f"found {shown(part)}; expected how many of which size", "write {500 ml: 10}")
+        return None
+    count = units.count(number)
+    for wrong in (size, count):
+        if isinstance(wrong, Misread):
+            place.stop(wrong.message, wrong.fix)
+    return None if isinstance(size, Misread) or isinstance(count, Misread) else (size, count)
+
+
+def _fitting(found: SizeAndKind, rows: tuple[Bottles, ...], place: Place) -> list[int] | None:
+    """The rows of the one kind and size that is meant."""
+    kind = kind_of(found.words, place)
+    fits = [i for i, row in enumerate(rows) if abs(row.ml - found.ml) < 0.5 and kind in (None, row.kind)]
+    names = [_name_of(rows[i]) for i in fits]
+    if not fits:
+        listed = ", ".join(_name_of(row) for row in rows)
+        size = f"{_size_of(found.ml)} {plain_words(found.words)}".strip()
+        place.stop(f"no {size} stands at bottles:", f"listed there are: {listed}")
+        return None
+    if len(set(names)) > 1:
+        place.stop(f"this fits two kinds: {' and '.join(dict.fromkeys(names))}", f"write {names[0]}")
+        return None
+    return fits
+
+
+def _name_of(row: Bottles) -> str:
+    return f"{_size_of(row.ml)} {row.kind.id}"
+
+
+def _size_of(ml: float) -> str:
+    return f"{ml / 1000:g} L" if ml >= 1000 else f"{ml:g} ml"
+
+
+def _spread(count: int, chosen: list[int], rows: tuple[Bottles, ...], counts: list[int]) -> None:
+    """Fill rows of one kind in their order; what is over goes to the last."""
+    for index in chosen[:-1]:
+        taken = min(count, max(0, rows[index].count - counts[index]))
+        counts[index] += taken
+        count -= taken
+    counts[chosen[-1]] += count

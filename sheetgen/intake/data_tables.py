@@ -1,0 +1,105 @@
+"""The keys of the tables that recipes and batches stand on: pantry, bottles, sanitisers, keeping, drinks.
+
+Comes in: nothing.  Goes out: one `Table` for an entry of each kind of file.
+"""
+
+from __future__ import annotations
+
+from sheetgen.intake.fields import Field, Table
+from sheetgen.intake.recipe_tables import ALLERGENS, keepings
+
+# fmt: off
+ROLES = (
+    "extract", "sugar", "honey", "grain", "juice", "fruit", "hops", "fining", "nutrient", "spice", "acid",
+    "water",
+)
+
+INGREDIENT = Table(
+    "pantry",
+    (
+        Field("role", "choice", "what it is for", "extract", required=True, choices=ROLES),
+        Field("points", "number", "litre-degrees of one kilogram", "300", default=0.0),
+        Field("points-range", "number-range", "the lowest and highest figure met with", "284-317"),
+        Field("attenuation", "percent-range", "the share of those points that ferments", "68-76 %",
+              default=(0.0, 0.0)),
+        Field("litres-each", "number", "litres of volume that a kilogram adds", "0.71", default=0.0),
+        Field("unit", "choice", "what it is measured in", "g", choices=("g", "ml", "piece"), default="g"),
+        Field("substance", "choice", "how it takes up heat", "malt syrup",
+              choices=("water", "malt syrup", "dry solids"), default="dry solids"),
+        Field("allergens", "choice", "what must be declared, or none", "barley", many=True, commas=True,
+              choices=("none", "unknown", *ALLERGENS)),
+        Field("also", "text", "other names for it", "[brewing sugar]", many=True),
+        Field("source", "text", "where these figures come from", "common practice, no source", required=True),
+    ),
+)
+
+CONTAINER = Table(
+    "bottle kind",
+    (
+        Field("pressure", "yes-no", "whether it may hold a drink that makes gas in the bottle", "yes",
+              required=True),
+        Field("warn", "number", "volumes of gas from which a warning is printed", "2.5"),
+        Field("refuse", "number", "volumes of gas above which it is refused", "3.0"),
+        Field("cap", "choice", "crown caps, or a closure of its own", "crown", required=True,
+              choices=("crown", "own")),
+        Field("glass", "yes-no", "whether it is made of glass", "yes", required=True),
+        Field("also", "text", "other names for it", "[longneck]", many=True),
+        Field("source", "text", "where these figures come from", "common practice, no source", required=True),
+    ),
+)
+
+SANITISER = Table(
+    "sanitiser",
+    (
+        Field("dose", "text", "how much for a litre of water", "1.5 ml", required=True),
+        Field("minutes", "number-range", "contact, shortest and longest", "1-2", required=True),
+        Field("rinse", "yes-no", "whether to rinse afterwards", "no", required=True),
+        Field("source", "text", "where these figures come from", "common practice, no source", required=True),
+    ),
+)
+
+KEEPING = Table(
+    "keeping",
+    (
+        Field("from-weeks", "number", "weeks after filling from which it is good", "3", required=True),
+        Field("peak-weeks", "number-range", "its best weeks after filling", "4-12", required=True),
+        Field("months", "number", "best before, in months after filling", "6", required=True),
+        Field("source", "text", "where these figures come from", "common practice, no source", required=True),
+    ),
+)
+
+DAYS = Table(
+    "days",
+    tuple(
+        Field(key, "number", help_text, example, required=required)
+        for key, help_text, example, required in (
+            ("test-1-earliest", "the first day for a test that counts", "7", True),
+            ("test-1", "the usual day of the first test", "11", True),
+            ("test-2-gap", "days from the first test to the second", "3", True),
+            ("bottle-earliest", "the first day for bottling", "10", True),
+            ("bottle", "the usual day of bottling", "14", True),
+            ("bottle-latest", "the last day without worry", "28", True),
+            ("hops-earliest", "the first day for dry hops", "4", False),
+            ("hops-before-test-1", "days from dry hops to the first counted test", "3", False),
+            ("hops-before-bottling", "days that dry hops usually stay in", "6", False),
+        )
+    ),
+)
+
+DRINK = Table(
+    "drink",
+    (
+        Field("drink", "name", "its name, as the file", "ale", required=True),
+        Field("primed", "yes-no", "whether sugar makes gas in the bottle", "yes", required=True),
+        Field("ferments-out", "yes-no", "whether its sugar can ferment out completely", "no", required=True),
+        Field("target", "volumes", "the usual gas", "2.4 volumes", required=True),
+        Field("pitch", "celsius-range", "the temperature at which yeast goes in", "17-21 C", required=True),
+        Field("vessel-full", "percent", "how full the vessel may be", "80 %", required=True),
+        Field("days", "table", "its days at 20 to 22 C", "{test-1: 11}", required=True, table=DAYS),
+        Field("keeping", "choice", "how it keeps", "pale-and-amber", required=True, choices=keepings),
+        Field("cautions", "name", "cautions of its own, by id", "[raw-juice]", many=True, default=()),
+        Field("source", "text", "where these figures come from", "common practice, no source", required=True),
+        Field("format", "choice", "the version of this kind of file", "1", choices=("1",), default="1"),
+    ),
+    named_by="drink",
+)

@@ -1,0 +1,76 @@
+"""How a kind of file is described: its keys, what each one takes, and what holds when it is left out.
+
+Comes in: nothing.  Goes out: `Field` and `Table`, from which forms are read, and the reference and the
+schema for editors can be made.  The tables themselves are in `batch_tables`, `recipe_tables` and
+`data_tables`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Any
+
+Choices = tuple[str, ...] | Callable[[], tuple[str, ...]]
+
+
+@dataclass(frozen=True)
+class Field:
+    """One key.
+
+    `kind`: the name of a reader in `kinds.KINDS`, or "table" (names inside, described by `table`), or "node"
+    (read by code of its own; `help` says how).
+    `many`: a list of them, or one alone.  `commas`: a list may also be written as one text with commas.
+    `choices`: the words to choose from; `later`: words that are known but not offered yet.  `default` with
+    `assume`: what holds when the key is left out, and the id of the sentence that says so; the sentence's
+    blank is called `blank`.  A default that depends on other keys is worked out where the file is read.
+    """
+
+    key: str
+    kind: str
+    help: str
+    example: str
+    required: bool = False
+    many: bool = False
+    commas: bool = False
+    choices: Choices = ()
+    later: tuple[str, ...] = ()
+    table: Table | None = None
+    default: Any = None
+    assume: str = ""
+    blank: str = ""
+
+    def allowed(self) -> tuple[str, ...]:
+        """The words to choose from, if the kind is "choice"."""
+        return self.choices() if callable(self.choices) else self.choices
+
+
+@dataclass(frozen=True)
+class Table:
+    """The keys of a file or of a mapping inside it.
+
+    `called`: what the thing is called in messages.  `named_by`: the key whose value names one thing in
+    breadcrumbs.  `not_offered`: keys that are known but have no meaning yet, with the sentence that says
+    what to do instead.
+    """
+
+    called: str
+    fields: tuple[Field, ...]
+    named_by: str = ""
+    not_offered: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+
+    def field(self, key: str) -> Field | None:
+        """The field of that key, or None."""
+        return next((one for one in self.fields if one.key == key), None)
+
+    def __getitem__(self, key: str) -> Field:
+        """The field of that key; KeyError if there is none."""
+        found = self.field(key)
+        if found is None:
+            raise KeyError(key)
+        return found
+
+    def keys(self) -> tuple[str, ...]:
+        """All keys, in the order in which they are best written."""
+        return tuple(one.key for one in self.fields)

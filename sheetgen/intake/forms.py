@@ -1,0 +1,247 @@
+"""Reads one mapping of a file against its table of fields.
+
+Comes in: nodes, a `Table`, and the `Desk` with everything of this run.  Goes out: a `Form` of read values
+by key; what is wrong goes to the desk's problems, all of it at once, each with its place, its breadcrumb
+and what to type.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field, replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from sheetgen.intake.fields import Field, Table
+from sheetgen.intake.kinds import KINDS
+from sheetgen.model import Assumption
+from sheetgen.nodes import Entries, Entry, Items, Node, Text
+from sheetgen.problems import Problems, Said, Span, did_you_mean, said
+from sheetgen.units import Misread
+
+_SHOWN = 40
+
+
+@dataclass
+class Desk:
+    """What is at hand while a file is read: today, the folder beside the file, and the lists that grow."""
+
+    today: date
+    beside: Path | None = None
+    problems: Problems = field(default_factory=Problems)
+    where: dict[str, Span] = field(default_factory=dict)
+    assumptions: list[Assumption] = field(default_factory=list)
+
+    def assume(self, key: str, sentence: Said) -> None:
+        """Note a value that was not given."""
+        self.assumptions.append(Assumption(key, sentence))
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where one reads: the breadcrumb, the dotted key for `Batch.where`, and the span."""
+
+    desk: Desk
+    crumbs: tuple[str, ...]
+    dotted: str
+    span: Span
+
+    def at(self, key: str, node: Node, crumb: str | None = None) -> Place:
+        """The place of something inside."""
+        dotted = f"{self.dotted}.{key}" if self.dotted else key
+        return Place(self.desk, (*self.crumbs, key if crumb is None else crumb), dotted, node.span)
+
+    def on(self, span: Span) -> Place:
+        """The same place, pointing elsewhere."""
+        return replace(self, span=span)
+
+    def stop(self, message: str | Said, fix: str | Said = "") -> None:
+        """A stop at this place."""
+        self.desk.problems.stop(message, self.span, fix, self.crumbs)
+
+    def warn(self, message: str | Said, fix: str | Said = "") -> None:
+        """A warning at this place."""
+        self.desk.problems.warn(message, self.span, fix, self.crumbs)
+
+    def mark(self) -> None:
+        """Keep this span for `Batch.where`."""
+        self.desk.where[self.dotted] = self.span
+
+
+@dataclass(frozen=True)
+class Form:
+    """The values that were read, by key; `nodes` and `places` of everything that was written, readable or
+    not.
+    """
+
+    table: Table
+    place: Place
+    values: dict[str, Any]
+    nodes: dict[str, Node]
+    places: dict[str, Place]
+
+    def said(self, key: str) -> bool:
+        """Whether the key was written (and not refused)."""
+        return key in self.nodes
+
+    def get(self, key: str) -> Any:
+        """The value, or the field's default."""
+        if key in self.values:
+            return self.values[key]
+        found = self.table.field(key)
+        return found.default if found else None
+
+    def lists(self, key: str) -> list[Any]:
+        """The values of a key that takes many; empty when it is not there."""
+        return list(self.values.get(key, ()))
+
+    def place_of(self, key: str) -> Place:
+        """Where the key stands, or the whole form."""
+        return self.places.get(key, self.place)
+
+    def assume(self) -> None:
+        """List the defaults that took the place of keys that were left out."""
+        prefix = f"{self.place.dotted}." if self.place.dotted else ""
+        for each in self.table.fields:
+            if each.assume and each.key not in self.nodes:
+                self.place.desk.assume(f"{prefix}{each.key}", said(each.assume, **{each.blank: each.default}))
+
+
+def shown(node: Node) -> str:
+    """What was found, for a sentence."""
+    if isinstance(node, Items):
+        return "a list"
+    if isinstance(node, Entries):
+        return "names with values"
+    tidy = " ".join(node.value.split())
+    return f'"{tidy if len(tidy) <= _SHOWN else tidy[: _SHOWN - 1] + "…"}"'
+
+
+def empty_form(table: Table, place: Place) -> Form:
+    """A form in which nothing is said."""
+    return Form(table, place, {}, {}, {})
+
+
+def read_form(node: Node, table: Table, place: Place) -> Form:
+    """The form that stands at `node`; where it is no mapping, an empty one and a stop."""
+    form = empty_form(table, place)
+    if not isinstance(node, Entries):
+        example = ", ".join(f"{each.key}: {each.example}" for each in table.fields[:2])
+        place.stop(f"found {shown(node)}; expected names with values", f"write {{{example}}}")
+        return form
+    for entry in node.entries:
+        _read_entry(entry, form)
+    for each in table.fields:
+        if each.required and each.key not in form.nodes:
+            first = node.entries[0].key.span if node.entries and not place.dotted else node.span
+            place.on(first).stop(f"{each.key}: is missing: {each.help}", f"write {each.key}: {each.example}")
+    return form
+
+
+def _read_entry(entry: Entry, form: Form) -> None:
+    key = entry.key.value
+    known = form.table.field(key)
+    place = form.place.at(key, entry.value)
+    if known is None:
+        _unknown(entry, form)
+    elif isinstance(entry.value, Text) and not entry.value.value and not entry.value.quoted:
+        form.nodes[key] = entry.value
+        place.on(entry.key.span).stop(
+            f"nothing stands after {key}:", f"write {key}: {known.example}, or delete it"
+        )
+    else:
+        form.nodes[key], form.places[key] = entry.value, place
+        place.mark()
+        value = read_value(known, entry.value, place)
+        if not isinstance(value, Misread):
+            form.values[key] = value
+
+
+def _unknown(entry: Entry, form: Form) -> None:
+    key, place = entry.key.value, form.place.on(entry.key.span)
+    later = form.table.not_offered.get(key)
+    if later:
+        message, _, fix = later.partition(": ")
+        place.stop(f"{key}: {message}", fix)
+        return
+    keys = form.table.keys()
+    tidy = re.sub(r"[\s_]+", "-", key.strip().lower())
+    guess = f'did you mean "{tidy}"?' if tidy in keys else did_you_mean(tidy, keys)
+    name = key if len(key) <= _SHOWN else key[: _SHOWN - 1] + "…"
+    place.stop(f'"{name}" is not a key of {form.table.called}', guess or f"known are: {', '.join(keys)}")
+
+
+def read_value(known: Field, node: Node, place: Place) -> Any:
+    """The value of a field, or a `Misread` whose problem has been told."""
+    if known.kind == "node":
+        return node
+    if known.many:
+        return _read_many(known, node, place)
+    return _read_one(known, node, place)
+
+
+def _read_one(known: Field, node: Node, place: Place) -> Any:
+    if known.kind == "table" and known.table:
+        return read_form(node, known.table, place)
+    if not isinstance(node, Text):
+        place.stop(
+            f"found {shown(node)}; expected {KINDS[known.kind].what}", f"write {known.key}: {known.example}"
+        )
+        return Misread("")
+    return read_text(known, node, place)
+
+
+def read_text(known: Field, node: Text, place: Place) -> Any:
+    """The value of a single text, or a `Misread` whose problem has been told."""
+    value = KINDS[known.kind].reader(node.value)
+    if known.kind == "choice":
+        value = choose(value, known)
+    if isinstance(value, Misread):
+        place.stop(value.message, value.fix or f"write {known.key}: {known.example}")
+    return value
+
+
+def _read_many(known: Field, node: Node, place: Place) -> Any:
+    parts = node.items if isinstance(node, Items) else _parted(node) if known.commas else (node,)
+    values = []
+    for index, part in enumerate(parts):
+        inside = place.at(str(index), part, _name_of(part, known.table, index))
+        inside.mark()
+        values.append(_read_one(known, part, inside))
+    return [value for value in values if not isinstance(value, Misread)]
+
+
+def _parted(node: Node) -> tuple[Node, ...]:
+    """The parts of a text with commas, each with its own span."""
+    if not isinstance(node, Text) or "," not in node.value:
+        return (node,)
+    found: list[Node] = []
+    for part in re.finditer(r"[^,\s](?:[^,]*[^,\s])?", node.value):
+        at = node.span.column + part.start() + int(node.quoted)
+        found.append(Text(part.group(), replace(node.span, column=at, length=len(part.group())), node.quoted))
+    return tuple(found) or (node,)
+
+
+def _name_of(node: Node, table: Table | None, index: int) -> str:
+    """What a thing in a list is called in a breadcrumb: by its own name, else by its number."""
+    own = node.get(table.named_by) if table and isinstance(node, Entries) and table.named_by else None
+    return " ".join(own.value.split())[:_SHOWN] if isinstance(own, Text) and own.value else str(index + 1)
+
+
+def choose(value: str, known: Field) -> str | Misread:
+    """The allowed word that was meant: capitals, spaces and hyphens do not matter."""
+    allowed = known.allowed()
+    plain = {re.sub(r"[\s_-]+", " ", word).lower(): word for word in allowed}
+    found = plain.get(re.sub(r"[\s_-]+", " ", value).strip().lower())
+    if found:
+        return found
+    if value.lower() in known.later:
+        return Misread(
+            f"{known.key}: {value} is not offered yet", f"write {known.key}: {known.example}, or leave it out"
+        )
+    guess = did_you_mean(value, allowed)
+    said_value = value if len(value) <= _SHOWN else value[: _SHOWN - 1] + "…"
+    some = ", ".join(allowed[:24]) + (" …" if len(allowed) > 24 else "")
+    fix = f"{guess} Known are: {some}" if guess else f"write one of: {some}"
+    return Misread(f'"{said_value}" is not known as {known.key}', fix)

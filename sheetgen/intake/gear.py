@@ -1,0 +1,172 @@
+"""Room, water and equipment: what is at hand.
+
+Comes in: their forms and nodes.  Goes out: `model.Room`, `model.Water`, `model.Equipment`, with the
+assumptions that fill their gaps.  Reading (with problems) and filling in (with assumptions) are two steps:
+the second is only taken when nothing stops.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sheetgen.intake import pantry
+from sheetgen.intake.batch_tables import EQUIPMENT, HYDROMETER, ROOM, VESSEL, WATER
+from sheetgen.intake.fields import Table
+from sheetgen.intake.forms import Desk, Form, Place, empty_form, read_form, read_text
+from sheetgen.model import Equipment, Hydrometer, Room, Water
+from sheetgen.nodes import Entries, Node, Text
+from sheetgen.problems import said
+from sheetgen.units import Celsius, Gravity, Litres, Misread
+
+ROOM_DEFAULT = (Celsius(18.0), Celsius(18.0))
+Range = tuple[Celsius, Celsius]
+
+
+@dataclass(frozen=True)
+class RoomSaid:
+    """What was said of the room."""
+
+    fermenting: Range | None = None
+    warm_place: Celsius | None = None
+    storing: Celsius | None = None
+
+
+def read_room(form: Form) -> RoomSaid:
+    """One temperature or range for everything, or a map."""
+    node = form.values.get("room")
+    place = form.place_of("room")
+    if node is None:
+        return RoomSaid()
+    if isinstance(node, Text):
+        found = read_text(ROOM["fermenting"], node, place)
+        place.desk.where["room.fermenting"] = node.span
+        return RoomSaid() if isinstance(found, Misread) else RoomSaid(found)
+    if not isinstance(node, Entries):
+        fix = "write room: 19 C, or room: {fermenting: 15-20 C, warm-place: 21 C, storing: 12 C}"
+        place.stop("a room by dates is not offered yet; expected a temperature or a range", fix)
+        return RoomSaid()
+    inside = read_form(node, ROOM, place)
+    return RoomSaid(*(inside.values.get(key) for key in ("fermenting", "warm-place", "storing")))
+
+
+def room_of(found: RoomSaid, desk: Desk) -> Room:
+    """The room; what was not said is taken from the fermenting room, on its cautious side."""
+    low, high = found.fermenting or ROOM_DEFAULT
+    if found.fermenting is None:
+        desk.assume("room.fermenting", said("assume.room", celsius=low))
+    warm = low if found.warm_place is None else found.warm_place
+    storing = high if found.storing is None else found.storing
+    if found.warm_place is None:
+        desk.assume("room.warm-place", said("assume.warm-place", celsius=warm))
+    if found.storing is None:
+        desk.assume("room.storing", said("assume.storing", celsius=storing))
+    return Room((low, high), warm, storing)
+
+
+def water_of(form: Form) -> Water:
+    """The water at hand."""
+    inside = _inside(form, "water") or empty_form(WATER, _named(form.place, "water"))
+    inside.assume()
+    return Water(
+        tap=inside.get("tap"),
+        fridge=inside.get("fridge"),
+        fridge_space=inside.get("fridge-space"),
+        altitude=inside.get("altitude"),
+    )
+
+
+def _inside(form: Form, key: str) -> Form | None:
+    found = form.values.get(key)
+    return found if isinstance(found, Form) else None
+
+
+def _named(place: Place, key: str) -> Place:
+    return Place(
+        place.desk, (*place.crumbs, key), f"{place.dotted}.{key}" if place.dotted else key, place.span
+    )
+
+
+@dataclass(frozen=True)
+class EquipmentSaid:
+    """What was said of the gear: its form, and the forms of what has an own form or a short one."""
+
+    form: Form | None = None
+    vessel_name: str = ""
+    vessel: Litres | None = None
+    calibrated: Celsius | None = None
+    in_water: Gravity | None = None
+
+
+def read_equipment(form: Form | None) -> EquipmentSaid:
+    """The gear; vessel and hydrometer may be a single value or a map."""
+    if not isinstance(form, Form):
+        return EquipmentSaid()
+    vessel = _short_or_map(form, "vessel", VESSEL, "holds")
+    hydrometer = _short_or_map(form, "hydrometer", HYDROMETER, "calibrated")
+    in_water = hydrometer.values.get("in-water") if hydrometer else None
+    if hydrometer and in_water is not None and not 0.98 <= in_water <= 1.02:
+        hydrometer.place_of("in-water").stop(
+            f"{in_water:.3f} in plain water is not possible", "write 0.998, for example"
+        )
+    return EquipmentSaid(
+        form,
+        vessel.get("name") if vessel else "",
+        vessel.values.get("holds") if vessel else None,
+        hydrometer.values.get("calibrated") if hydrometer else None,
+        in_water,
+    )
+
+
+def _short_or_map(form: Form, key: str, table: Table, main: str) -> Form | None:
+    """A form from `key: {…}`, or from one value that stands for the main field."""
+    node: Node | None = form.values.get(key)
+    place = form.place_of(key)
+    if node is None:
+        return None
+    if isinstance(node, Text) and node.value.strip().lower() == "none":
+        _none(key, place)
+        return None
+    if not isinstance(node, Text):
+        return read_form(node, table, place)
+    value = read_text(table[main], node, place)
+    found = empty_form(table, place)
+    if not isinstance(value, Misread):
+        found.values[main] = value
+    return found
+
+
+def _none(key: str, place: Place) -> None:
+    if key == "hydrometer":
+        message = "brewing without a hydrometer is not offered: the gate before bottling needs its readings"
+        place.stop(message, "borrow or buy a hydrometer, and write hydrometer: 20 C")
+    else:
+        place.stop("without a vessel nothing can be brewed", "write vessel: 15 L, or leave it out")
+
+
+def equipment_of(found: EquipmentSaid, whole: Form, desk: Desk) -> Equipment:
+    """The gear with its defaults; vessel and pot stay open where nothing was said: planning knows what is
+    needed.
+    """
+    form = found.form or empty_form(EQUIPMENT, _named(whole.place, "equipment"))
+    form.assume()
+    return Equipment(
+        vessel_name=found.vessel_name,
+        vessel=found.vessel,
+        pot=form.get("pot"),
+        hydrometer=_hydrometer(found, desk),
+        sanitiser=pantry.sanitisers(desk.beside)[form.get("sanitiser")],
+        scales=form.get("scales"),
+        bottling_vessel=form.get("bottling-vessel"),
+    )
+
+
+def _hydrometer(found: EquipmentSaid, desk: Desk) -> Hydrometer:
+    usual = Hydrometer()
+    if found.calibrated is None:
+        desk.assume("equipment.hydrometer", said("assume.hydrometer", celsius=usual.calibrated))
+    if found.in_water is None:
+        desk.assume("equipment.hydrometer.in-water", said("assume.in-water", sg=usual.in_water))
+    return Hydrometer(
+        usual.calibrated if found.calibrated is None else found.calibrated,
+        usual.in_water if found.in_water is None else found.in_water,
+    )

@@ -1,0 +1,239 @@
+"""The kinds of single values: what each one reads, and what it is called in a sentence.
+
+Comes in: the text of a value.  Goes out: a value in base units, or a `Misread`.  `KINDS` is the whole list;
+a `Field` names one of them.  Limits here are those of a possible kitchen; what is wise is judged by
+planning.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from sheetgen import catalogue, units
+from sheetgen.model import Moment
+from sheetgen.problems import did_you_mean
+from sheetgen.units import Gravity, Litres, Millilitres, Misread
+
+Reader = Callable[[str], Any]
+
+CODE_LETTERS = "ABCDEFGHJKLMNPRTUVWXY"
+_LOOK_ALIKE = "IOQSZ"
+_NOT_A_FILE = re.compile(r"(?:PRN|AUX|NUL|LPT[0-9])\Z")
+MAX_TEXT = 200
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of value: its reader, and what is expected, in words."""
+
+    reader: Reader
+    what: str
+
+
+def within(reader: Reader, low: float, high: float, said: str) -> Reader:
+    """The reader, refusing numbers (or ends of a range) outside the limits; `said` is the range in words."""
+
+    def read(text: str) -> Any:
+        value = reader(text)
+        numbers = value if isinstance(value, tuple) else (value,)
+        if isinstance(value, Misread) or all(low <= each <= high for each in numbers if each is not None):
+            return value
+        return Misread(f"{text.strip()[:40]} is not possible here", f"write {said}")
+
+    return read
+
+
+def text(value: str) -> str | Misread:
+    """Words of at most 200 characters, with single spaces."""
+    tidy = " ".join(value.split())
+    if len(tidy) > MAX_TEXT:
+        return Misread(f"this text is {len(tidy)} characters long", f"write at most {MAX_TEXT}")
+    return tidy
+
+
+def name(value: str) -> str | Misread:
+    """The name of a data file."""
+    tidy = value.strip()
+    if catalogue.is_name(tidy):
+        return tidy
+    near = re.sub(r"[^a-z0-9]+", "-", tidy.lower().removesuffix(".yaml"))[:60].strip("-")
+    expected = "a name is made of a-z, 0-9 and single hyphens, without a folder"
+    return Misread(
+        f'"{tidy[:40]}" cannot be a name: {expected}', f"write {near}" if near else "write such a name"
+    )
+
+
+def code(value: str) -> str | Misread:
+    """The code of a batch."""
+    tidy = value.strip()
+    found = f'"{tidy[:20]}" cannot be a code'
+    rule = "2 to 4 characters, digits and capital letters without I, O, Q, S and Z"
+    if tidy != tidy.upper() and not isinstance(code(tidy.upper()), Misread):
+        return Misread(f"{found}: it is printed in capitals", f"write {tidy.upper()}")
+    alike = sorted({letter for letter in tidy if letter in _LOOK_ALIKE})
+    if alike:
+        return Misread(
+            f"{found}: {', '.join(alike)} looks like a digit in handwriting", f"write {rule}, such as 27A"
+        )
+    if not 2 <= len(tidy) <= 4 or any(sign not in f"0123456789{CODE_LETTERS}" for sign in tidy):
+        return Misread(f"{found}: expected {rule}", "write 27A, for example")
+    if _NOT_A_FILE.match(tidy):
+        return Misread(f"{found}: some computers keep that name for a device", "write 27A, for example")
+    return tidy
+
+
+def yes_no(value: str) -> bool | Misread:
+    """Yes or no."""
+    tidy = value.strip().lower()
+    if tidy in ("yes", "no"):
+        return tidy == "yes"
+    return Misread(f'"{value.strip()[:40]}" is neither yes nor no', "write yes or no")
+
+
+def positive_count(value: str) -> int | Misread:
+    """A whole number from 1 to 9999."""
+    found = units.count(value)
+    if isinstance(found, Misread) or 1 <= found <= 9999:
+        return found
+    return Misread(f"{found} is not possible here", "write a whole number from 1 to 9999")
+
+
+def batch_volume(value: str) -> Litres | tuple[int, Millilitres] | Misread:
+    """Litres in the fermenter, or a number of bottles of one size."""
+    times = re.match(r"\s*(\d{1,5})\s*[x×*]\s*(\S.*)\Z", value, re.IGNORECASE | re.ASCII)
+    if not times:
+        litres = within(units.volume, 1, 100, "a volume from 1 L to 100 L")(value)
+        return litres if isinstance(litres, Misread) else Litres(litres)
+    number, size = positive_count(times.group(1)), bottle_size(times.group(2))
+    if isinstance(number, Misread):
+        return number
+    if isinstance(size, Misread):
+        return Misread(size.message, "write 24 x 500 ml, for example; the kind of bottle stands at bottles:")
+    if not 1 <= number * size / 1000 <= 100:
+        return Misread(
+            f"{value.strip()[:40]} is {number * size / 1000:g} L", "write bottles for 1 L to 100 L in all"
+        )
+    return number, size
+
+
+bottle_size = within(units.millilitres, 100, 5000, "a bottle's size from 100 ml to 5 L, such as 500 ml")
+celsius = within(units.temperature, -5, 60, "a temperature from -5 C to 60 C")
+celsius_range = within(
+    units.temperature_range, -5, 60, "a temperature from -5 C to 60 C, or a range such as 15-20 C"
+)
+
+
+def plain_litres(value: str) -> Litres | Misread:
+    """Litres, where the key itself says so: a bare number will do."""
+    bare = units.number(value)
+    read = units.volume(value) if isinstance(bare, Misread) else Litres(bare)
+    if isinstance(read, Misread) or 0 < read <= 100:
+        return read
+    return Misread(f"{value.strip()[:40]} is not possible here", "write litres up to 100, such as 11.2")
+
+
+def gravity_at_or_not(value: str) -> tuple[Gravity, Any] | Misread | None:
+    """A reading with its temperature, or None for "not measured"."""
+    if value.strip().lower() in ("not measured", "not-measured"):
+        return None
+    found = units.gravity_at(value)
+    if isinstance(found, Misread):
+        return Misread(found.message, found.fix or "write 1.047 at 24 C, or: not measured")
+    return found
+
+
+def number_range(value: str) -> tuple[float, float] | Misread:
+    """Two numbers, lowest and highest, or one that stands for both."""
+    parts = re.split(r"(?<=\d) ?(?:-|–|to) ?(?=\d)", value.strip(), maxsplit=1)
+    ends = [units.number(part) for part in parts]
+    for end in ends:
+        if isinstance(end, Misread):
+            return end
+    low, high = float(ends[0]), float(ends[-1])  # type: ignore[arg-type]
+    return (
+        (low, high) if low <= high else Misread(f"{value.strip()[:40]}: the first is the higher", "swap them")
+    )
+
+
+def percent_range(value: str) -> tuple[float, float] | Misread:
+    """Two percentages as fractions of 1, such as 68-76 %."""
+    tidy = value.strip()
+    if not tidy.endswith("%"):
+        return Misread(f'"{tidy[:40]}" has no % sign', "write 68-76 %, for example")
+    found = number_range(tidy[:-1].strip())
+    return found if isinstance(found, Misread) else (found[0] / 100, found[1] / 100)
+
+
+_MOMENTS = {
+    "into the pot": Moment("pot"),
+    "off the heat": Moment("off-heat"),
+    "into the vessel": Moment("vessel"),
+    "dry hop": Moment("dry-hop"),
+}
+_MOMENT_FIX = "write into the pot, 60 min before the end, off the heat, into the vessel, day 3, or dry hop"
+
+
+def moment(value: str) -> Moment | Misread:
+    """When an ingredient goes in."""
+    tidy = " ".join(value.lower().replace("-", " ").split())
+    if tidy in _MOMENTS:
+        return _MOMENTS[tidy]
+    boil = re.fullmatch(r"(.{1,20}?) before the end(?: of the boil)?", tidy)
+    if boil:
+        return _boil(boil.group(1))
+    day = re.fullmatch(r"day (\d{1,3})", tidy, re.ASCII)
+    if day and 0 < int(day.group(1)) <= 60:
+        return Moment("day", day=int(day.group(1)))
+    guess = did_you_mean(tidy, _MOMENTS)
+    return Misread(f'"{value.strip()[:40]}" does not say when', guess or _MOMENT_FIX)
+
+
+def _boil(written: str) -> Moment | Misread:
+    found = units.minutes(written)
+    if isinstance(found, Misread):
+        return found
+    if not 0 < found <= 240:
+        return Misread(
+            f"{written} before the end is not possible here", "write from 1 to 240 min before the end"
+        )
+    return Moment("boil", minutes=found)
+
+
+def _choice(value: str) -> str:
+    return " ".join(value.split())
+
+
+KINDS: dict[str, Kind] = {
+    "text": Kind(text, "words"),
+    "name": Kind(name, "a name"),
+    "code": Kind(code, "a code"),
+    "choice": Kind(_choice, "one of the known words"),
+    "yes-no": Kind(yes_no, "yes or no"),
+    "litres": Kind(within(units.volume, 0.1, 1000, "a volume from 0.1 L to 1000 L"), "a volume"),
+    "plain-litres": Kind(plain_litres, "litres"),
+    "millilitres": Kind(bottle_size, "a bottle's size"),
+    "batch-volume": Kind(batch_volume, "a volume, or a number of bottles"),
+    "mass": Kind(within(units.mass, 0.001, 100_000, "a weight over nothing and up to 100 kg"), "a weight"),
+    "celsius": Kind(celsius, "a temperature"),
+    "celsius-range": Kind(celsius_range, "a temperature or a range of them"),
+    "altitude": Kind(units.altitude, "a height above the sea"),
+    "gravity": Kind(units.gravity, "a specific gravity"),
+    "gravity-at": Kind(units.gravity_at, "a reading of the hydrometer"),
+    "gravity-at-or-not": Kind(gravity_at_or_not, "a reading of the hydrometer, or: not measured"),
+    "volumes": Kind(within(units.carbonation, 0, 10, "a carbonation up to 10 volumes"), "a carbonation"),
+    "percent": Kind(within(units.percent, 0, 100, "a percentage from 0 % to 100 %"), "a percentage"),
+    "percent-range": Kind(percent_range, "a range of percentages"),
+    "number": Kind(within(units.number, 0, 100_000, "a number from 0 to 100000"), "a number"),
+    "number-range": Kind(number_range, "a number or a range of them"),
+    "count": Kind(positive_count, "a whole number"),
+    "position": Kind(positive_count, "a whole number from 1"),
+    "minutes": Kind(within(units.minutes, 1, 240, "from 1 to 240 minutes"), "minutes"),
+    "date": Kind(units.day_date, "a date"),
+    "day-time": Kind(units.day_time, "a date, with or without a time"),
+    "date-range": Kind(units.date_range, "first and last day"),
+    "weekday": Kind(units.weekday, "a day of the week"),
+    "moment": Kind(moment, "when it goes in"),
+}

@@ -1,0 +1,251 @@
+"""The tables that recipes and batches stand on: ingredients, kinds of bottle, sanitisers, ways of keeping,
+drinks.
+
+Comes in: the files under `recipes/pantry` and `recipes/drinks`.  Goes out: frozen values by name, with the
+problems of their files.  A person's own table of the same name adds to ours.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from functools import lru_cache
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any, Generic, TypeVar
+
+from sheetgen import catalogue, units
+from sheetgen.intake import data_tables
+from sheetgen.intake.fields import Table
+from sheetgen.intake.forms import Desk, Form, Place, read_form, shown
+from sheetgen.model import AmountUnit, Container, Drink, Keeping, PantryItem, Sanitiser
+from sheetgen.nodes import Entries, Node, Text
+from sheetgen.problems import Problem, Span
+from sheetgen.units import Celsius, Misread, Volumes
+
+T = TypeVar("T")
+_NO_DAY = date.min
+
+HOW_MEASURED: Mapping[AmountUnit, tuple[str, str]] = MappingProxyType(
+    {"g": ("by weight", "500 g"), "ml": ("by volume", "1 L"), "piece": ("in pieces", "2 pieces")}
+)
+"""How an amount in a unit is called, with an example."""
+
+
+@dataclass(frozen=True)
+class Shelf(Generic[T]):
+    """A table that was read: things by id, other names to ids, and what is wrong with its file."""
+
+    things: Mapping[str, T]
+    aliases: Mapping[str, str]
+    problems: tuple[Problem, ...]
+
+    def find(self, name: str) -> T | None:
+        """The thing of that name or other name, whatever its capitals and spaces."""
+        tidy = " ".join(name.lower().split())
+        return self.things.get(self.aliases.get(tidy, tidy))
+
+    def names(self) -> tuple[str, ...]:
+        """Every name and other name."""
+        return (*self.things, *self.aliases)
+
+
+def ingredients(beside: Path | None = None) -> Shelf[PantryItem]:
+    """All ingredients."""
+    return _shelf("ingredients", beside)
+
+
+def bottle_kinds(beside: Path | None = None) -> Shelf[Container]:
+    """All kinds of bottle."""
+    return _shelf("bottles", beside)
+
+
+def sanitisers(beside: Path | None = None) -> Mapping[str, Sanitiser]:
+    """All classes of sanitiser, by name."""
+    return _shelf("sanitisers", beside).things
+
+
+def keepings(beside: Path | None = None) -> Mapping[str, Keeping]:
+    """All classes of keeping, by name."""
+    return _shelf("keeping", beside).things
+
+
+def table_problems() -> tuple[Problem, ...]:
+    """Everything that is wrong with the tables themselves."""
+    shelves = [_shelf(name, None) for name in _TABLES]
+    return tuple(problem for shelf in shelves for problem in shelf.problems)
+
+
+def drink(name: str, beside: Path | None = None) -> tuple[Drink | None, tuple[Problem, ...]]:
+    """A kind of drink by name, and what is wrong with its file."""
+    path = catalogue.find("recipes/drinks", name, beside)
+    if path is None:
+        known = ", ".join(catalogue.names("recipes/drinks", beside))
+        return None, (Problem("stop", f'there is no drink "{name}"', None, f"known are: {known}"),)
+    found = catalogue.load(path)
+    desk = Desk(_NO_DAY, beside)
+    desk.problems.extend(found.problems)
+    if found.node is None:
+        return None, tuple(desk.problems)
+    form = read_form(found.node, data_tables.DRINK, Place(desk, (f"drink {name}",), "", found.node.span))
+    if form.said("drink") and form.get("drink") not in (None, name):
+        form.place_of("drink").stop(f"this file is called {name}", f"write drink: {name}")
+    return None if desk.problems.stopped else _drink(form, beside), tuple(desk.problems)
+
+
+# From a form to a value
+
+
+def _ingredient(name: str, form: Form) -> PantryItem:
+    points = form.get("points")
+    allergens = allergens_of(form)
+    if allergens is None and not form.said("allergens"):
+        form.place.warn(
+            "allergens: is missing: the paper will say that they are not known", "write allergens: none"
+        )
+    return PantryItem(
+        id=name,
+        role=form.get("role"),
+        points=points,
+        points_range=form.get("points-range") or (points, points),
+        attenuation=form.get("attenuation"),
+        litres_each=form.get("litres-each"),
+        unit=form.get("unit"),
+        substance=form.get("substance"),
+        allergens=allergens,
+        source=form.get("source"),
+    )
+
+
+def allergens_of(form: Form) -> tuple[str, ...] | None:
+    """The allergens that a form states: () for none, None when they are not known."""
+    stated = form.lists("allergens")
+    if not stated or "unknown" in stated:
+        return None
+    if "none" in stated and len(stated) > 1:
+        form.place_of("allergens").stop("none stands beside others", "write none alone, or leave it out")
+    return tuple(dict.fromkeys(word for word in stated if word != "none"))
+
+
+def _container(name: str, form: Form) -> Container:
+    held = form.get("pressure")
+    warn, refuse = form.get("warn"), form.get("refuse")
+    if held and (warn is None or refuse is None or not 0 < warn <= refuse):
+        form.place.stop(
+            "a bottle that holds pressure needs warn: and refuse:, in that order of size", "write both"
+        )
+    return Container(
+        id=name,
+        warn=Volumes(warn or 0.0) if held else None,
+        refuse=Volumes(refuse or 0.0) if held else None,
+        cap=form.get("cap"),
+        glass=form.get("glass"),
+    )
+
+
+def _sanitiser(name: str, form: Form) -> Sanitiser:
+    dose = read_amount(form.get("dose"))
+    if isinstance(dose, Misread):
+        form.place_of("dose").stop(dose.message, dose.fix)
+        return Sanitiser(name, 0.0, "ml", form.get("minutes"), form.get("rinse"))
+    return Sanitiser(name, *dose, form.get("minutes"), form.get("rinse"))
+
+
+def read_amount(written: str) -> tuple[float, AmountUnit] | Misread:
+    """An amount by weight, by volume, or in pieces: grams, millilitres, or a number."""
+    dimension = units.dimension_of(written)
+    if dimension == "mass":
+        grams = units.mass(written)
+        return grams if isinstance(grams, Misread) else (grams, "g")
+    if dimension == "volume":
+        litres = units.volume(written)
+        return litres if isinstance(litres, Misread) else (litres * 1000, "ml")
+    return _pieces(written)
+
+
+def _pieces(written: str) -> tuple[float, AmountUnit] | Misread:
+    number, _, word = written.strip().partition(" ")
+    pieces = units.count(number)
+    if isinstance(pieces, Misread) or word.strip().lower() not in ("piece", "pieces"):
+        tried = units.mass(written)
+        found = tried.message if isinstance(tried, Misread) else f'"{written[:40]}" is not an amount'
+        return Misread(found, "write a weight (500 g), a volume (1 L) or a number of pieces (2 pieces)")
+    return float(pieces), "piece"
+
+
+def _keeping(name: str, form: Form) -> Keeping:
+    return Keeping(name, form.get("from-weeks"), form.get("peak-weeks"), form.get("months"))
+
+
+def _drink(form: Form, beside: Path | None) -> Drink:
+    low, high = form.get("pitch")
+    days = {each.key: form.get("days").get(each.key) for each in data_tables.DAYS.fields}
+    return Drink(
+        id=form.get("drink"),
+        primed=form.get("primed"),
+        ferments_out=form.get("ferments-out"),
+        target=Volumes(form.get("target")),
+        pitch=(Celsius(low), Celsius(high)),
+        vessel_full=form.get("vessel-full") / 100,
+        days=MappingProxyType({key: value for key, value in days.items() if value is not None}),
+        keeping=keepings(beside)[form.get("keeping")],
+        cautions=tuple(form.lists("cautions")),
+    )
+
+
+# From a file to a shelf
+
+_TABLES: dict[str, tuple[Table, Callable[[str, Form], Any]]] = {
+    "ingredients": (data_tables.INGREDIENT, _ingredient),
+    "bottles": (data_tables.CONTAINER, _container),
+    "sanitisers": (data_tables.SANITISER, _sanitiser),
+    "keeping": (data_tables.KEEPING, _keeping),
+}
+
+
+def _shelf(name: str, beside: Path | None) -> Shelf[Any]:
+    paths = catalogue.layers("recipes/pantry", name, beside)
+    return _read_shelf(
+        name, tuple((path, path.stat().st_mtime_ns, path.stat().st_size) for path in paths), beside
+    )
+
+
+@lru_cache(maxsize=64)
+def _read_shelf(name: str, stamps: object, beside: Path | None) -> Shelf[Any]:
+    del stamps  # they only tell a changed file from the one that is remembered
+    table, build = _TABLES[name]
+    found = catalogue.overlaid("recipes/pantry", name, beside)
+    desk = Desk(_NO_DAY, beside)
+    desk.problems.extend(found.problems)
+    entries = _entries_of(found.node, name, desk)
+    things: dict[str, Any] = {}
+    aliases: dict[str, str] = {}
+    for key, node in entries:
+        before = len(desk.problems)
+        form = read_form(node, table, Place(desk, (name, key), key, node.span))
+        if len(desk.problems) == before:
+            things[key] = build(key, form)
+            aliases |= {" ".join(other.lower().split()): key for other in form.lists("also")}
+    return Shelf(MappingProxyType(things), MappingProxyType(aliases), tuple(desk.problems))
+
+
+def _entries_of(node: Node | None, name: str, desk: Desk) -> list[tuple[str, Node]]:
+    """The names of a table with what stands there."""
+    if not isinstance(node, Entries):
+        return []
+    for entry in node.entries:
+        if entry.key.value not in ("pantry", "entries", "format"):
+            desk.problems.stop(
+                f'"{entry.key.value[:40]}" is not a key of such a table', entry.key.span, "delete it"
+            )
+    kind, inside = node.get("pantry"), node.get("entries")
+    if not isinstance(kind, Text) or kind.value != name:
+        desk.problems.stop("this is another kind of table", node.span, f"write pantry: {name}")
+    if isinstance(inside, Entries):
+        return [(" ".join(entry.key.value.lower().split()), entry.value) for entry in inside.entries]
+    where = inside.span if inside else Span(node.span.file, 1, 1)
+    desk.problems.stop(
+        f"found {shown(inside) if inside else 'no entries'}; expected names", where, "write entries:"
+    )
+    return []

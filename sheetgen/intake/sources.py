@@ -1,0 +1,30 @@
+"""The text that is attached to a set of paper, so that it can be made again.
+
+Comes in: a batch file's text and tree.  Goes out: the same text without the days on which nobody is home:
+whoever gets the paper need not know them.
+"""
+
+from __future__ import annotations
+
+from sheetgen import nodes
+
+
+def without_absences(text: str, node: nodes.Node) -> str:
+    """The text without its `away:` entry, comments of those lines included; other lines stay as they are."""
+    if not isinstance(node, nodes.Entries) or node.get("away") is None:
+        return text
+    lines = text.splitlines(keepends=True)
+    gone = _lines_of(node, len(lines))
+    if not gone:
+        return ""  # the whole file stands on few lines: nothing can be left out of it, so nothing is attached
+    return "".join(line for number, line in enumerate(lines, 1) if number not in gone)
+
+
+def _lines_of(node: nodes.Entries, count: int) -> range | None:
+    """The lines from the key `away` to the next key, or None if other keys stand on one of them."""
+    keys = [(entry.key.value, entry.key.span.line) for entry in node.entries]
+    index = next(i for i, (name, _) in enumerate(keys) if name == "away")
+    first = keys[index][1]
+    last = keys[index + 1][1] - 1 if index + 1 < len(keys) else count
+    shared = last < first or any(line == first for i, (_, line) in enumerate(keys) if i != index)
+    return None if shared else range(first, last + 1)

@@ -1,0 +1,305 @@
+"""What a person described, in base units: recipes, drinks, the pantry, bottles, and the batch itself.
+
+Comes in: values that intake has read and checked.  Goes out: frozen records for planning.  Nothing here computes.
+Numbers are floats named by their unit's type (litres, grams, degrees Celsius, specific gravity, volumes of CO2);
+fractions run from 0 to 1.  Where a value was written is kept beside the batch in `Batch.where`, never inside a value.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, time
+from types import MappingProxyType
+from typing import Literal
+
+from sheetgen.problems import Said, Span
+from sheetgen.units import Celsius, Grams, Gravity, Litres, Metres, Millilitres, Volumes
+
+Role = Literal[
+    "extract", "sugar", "honey", "grain", "juice", "fruit", "hops", "fining", "nutrient", "spice", "acid", "water"
+]
+Stage = Literal["pot", "boil", "off-heat", "vessel", "day", "dry-hop"]
+Substance = Literal["water", "malt syrup", "dry solids"]
+AmountUnit = Literal["g", "ml", "piece"]
+Dosing = Literal["weight", "teaspoons", "in-bulk"]
+UnitSystem = Literal["metric", "us", "uk"]
+
+
+@dataclass(frozen=True, slots=True)
+class PantryItem:
+    """One line of the pantry: what a kilogram (or, for a juice, a litre) of an ingredient brings along.
+
+    `points`: litre-degrees a kilogram (300: 1 kg in 10 L reads 1.030); for a juice, a litre.  `points_range`: the
+    lowest and highest figure that is met with.
+    `attenuation`: lowest and highest apparent share of those points that ferments (above 1: alcohol is light).
+    `litres_each`: litres of volume added by a kilogram (by a litre, for a juice: 1).
+    """
+
+    id: str
+    role: Role
+    points: float
+    points_range: tuple[float, float]
+    attenuation: tuple[float, float]
+    litres_each: float
+    unit: AmountUnit
+    substance: Substance
+    allergens: tuple[str, ...] | None
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """When an ingredient goes in: a stage, with minutes before the end of the boil, or the day after pitching."""
+
+    stage: Stage
+    minutes: float = 0.0
+    day: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Ingredient:
+    """An ingredient of a recipe: `amount` in grams, millilitres or pieces as `item.unit` says, for `Recipe.litres`."""
+
+    item: PantryItem
+    name: str
+    amount: float
+    when: Moment
+    pack: float | None = None
+    alpha_percent: float | None = None
+    colour_lovibond: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Yeast:
+    """The yeast of a recipe; `celsius` is the range it works in, `pack` the grams in a sachet."""
+
+    name: str
+    kind: Literal["ale", "lager", "wine"]
+    pack: Grams
+    celsius: tuple[Celsius, Celsius]
+
+
+@dataclass(frozen=True, slots=True)
+class Keeping:
+    """How a class of drink keeps, cool and dark, counted from filling (quality, not safety)."""
+
+    id: str
+    from_weeks: float
+    peak_weeks: tuple[float, float]
+    months: float
+
+
+@dataclass(frozen=True, slots=True)
+class Drink:
+    """A kind of drink, as data: its finish, its gas, its days and its way of keeping.
+
+    `ferments_out`: its sugar can ferment out completely, so the finish and the ceiling follow that rule.
+    `days`: base days at 20-22 C and up to OG 1.055, by name: test-1-earliest, test-1, test-2-gap, bottle-earliest,
+    bottle, bottle-latest, hops-earliest, hops-before-test-1, hops-before-bottling.
+    """
+
+    id: str
+    primed: bool
+    ferments_out: bool
+    target: Volumes
+    pitch: tuple[Celsius, Celsius]
+    vessel_full: float
+    days: Mapping[str, float]
+    keeping: Keeping
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    """A recipe as written, for `litres` in the fermenter."""
+
+    id: str
+    name: str
+    drink: Drink
+    litres: Litres
+    ingredients: tuple[Ingredient, ...]
+    yeast: Yeast
+    boil_minutes: float | None = None
+    carbonation: Volumes | None = None
+    keeping: Keeping | None = None
+    about: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Container:
+    """A kind of bottle; `warn` and `refuse` in volumes of CO2, None when it is refused for every primed drink."""
+
+    id: str
+    warn: Volumes | None
+    refuse: Volumes | None
+    cap: Literal["crown", "own"]
+    glass: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Bottles:
+    """So many bottles of one size and kind, in the order in which they are filled; `known` is False if the kind
+    was not said or not understood, and the weakest common kind was taken."""
+
+    ml: Millilitres
+    kind: Container
+    count: int
+    known: bool = True
+    what_for: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Sanitiser:
+    """What cleans the gear: dose, minutes of contact, whether to rinse.  The product's label always wins."""
+
+    id: str
+    dose: float
+    dose_unit: AmountUnit
+    minutes: tuple[float, float]
+    rinse: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Hydrometer:
+    """The instrument: the temperature it is made for, and what it reads in plain water at that temperature."""
+
+    calibrated: Celsius = Celsius(20.0)
+    in_water: Gravity = Gravity(1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """Where the batch stands.  The fermenting room is a range: the lower end decides times, the higher warnings."""
+
+    fermenting: tuple[Celsius, Celsius]
+    warm_place: Celsius
+    storing: Celsius
+
+
+@dataclass(frozen=True, slots=True)
+class Water:
+    """Water at hand; `fridge_space` litres can be cold by brew day."""
+
+    tap: Celsius
+    fridge: Celsius
+    fridge_space: Litres
+    altitude: Metres
+
+
+@dataclass(frozen=True, slots=True)
+class Equipment:
+    """Gear at hand.  `vessel` or `pot` None: the file does not say; planning takes what the batch needs and says so."""
+
+    vessel_name: str
+    vessel: Litres | None
+    pot: Litres | None
+    hydrometer: Hydrometer
+    sanitiser: Sanitiser
+    scales: Grams
+    bottling_vessel: Litres | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A hydrometer reading as written; without a temperature the room's is taken."""
+
+    on: date
+    sg: Gravity
+    celsius: Celsius | None
+    span: Span | None = field(default=None, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Added:
+    """Something that went in on a day, outside the recipe."""
+
+    on: date
+    what: PantryItem | None
+    name: str
+    amount: float
+
+
+@dataclass(frozen=True, slots=True)
+class Bottled:
+    """What was filled: litres, and how many of each of the batch's bottle rows (same order as `Batch.bottles`)."""
+
+    on: date
+    litres: Litres | None
+    counts: tuple[int, ...] | None
+
+
+@dataclass(frozen=True, slots=True)
+class Actual:
+    """What really happened so far.  `facts` counts what was entered: it is the set's revision."""
+
+    brewed: date | None = None
+    pitched: date | None = None
+    original_gravity: Gravity | None = None
+    original_celsius: Celsius | None = None
+    litres: Litres | None = None
+    readings: tuple[Reading, ...] = ()
+    dry_hopped: date | None = None
+    added: tuple[Added, ...] = ()
+    warmed: tuple[tuple[date, Celsius], ...] = ()
+    skin_seen: bool = False
+    finish_test: Gravity | None = None
+    warmest: Celsius | None = None
+    bottled: Bottled | None = None
+    facts: int = 0
+    finish_celsius: Celsius | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Labels:
+    """Which stocks to print on, and the first free label of a part-used sheet (from 1)."""
+
+    stock: str | None
+    discs: str | None
+    start_at: int = 1
+    discs_start_at: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Assumption:
+    """A value that was not given: which (its key in the batch file), and the sentence that states it."""
+
+    key: str
+    said: Said
+
+
+@dataclass(frozen=True)
+class Batch:
+    """One batch as described, every default filled in and listed in `assumptions`.
+
+    `litres` is the volume in the fermenter; None when `bottle_goal` (count, ml) is to be solved backwards.
+    `my_days`: weekdays (Monday 0) for hands-on work, None for any; `extra_days` are free although not among them.
+    `away`: first and last day, both included.  `where`: dotted key such as "room.fermenting" or "bottles.0" to the
+    place that said it; `sources`: (file name, text) of everything that is needed to make this set again.
+    """
+
+    code: str
+    recipe: Recipe
+    brewer: str
+    litres: Litres | None
+    bottle_goal: tuple[int, Millilitres] | None
+    brew_day: date
+    start: time | None
+    room: Room
+    water: Water
+    equipment: Equipment
+    bottles: tuple[Bottles, ...]
+    my_days: frozenset[int] | None
+    extra_days: frozenset[date]
+    away: tuple[tuple[date, date], ...]
+    carbonation: Volumes | None
+    sugar: str
+    dosing: Dosing
+    paper: str
+    labels: Labels
+    language: str
+    units: UnitSystem
+    actual: Actual
+    assumptions: tuple[Assumption, ...] = ()
+    where: Mapping[str, Span] = field(default_factory=lambda: MappingProxyType({}), compare=False)
+    sources: tuple[tuple[str, str], ...] = field(default=(), compare=False)

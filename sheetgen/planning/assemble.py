@@ -1,0 +1,239 @@
+"""Everything put together: one batch, planned.
+
+Comes in: a `Batch`, today and the findings so far.  Goes out: `Plan`, or None when a stop was found.  The order is the
+order of dependence: amounts, strength, water, gate, dates, bottles, sugar, rules, sheets.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from sheetgen.brewing import rounding
+from sheetgen.brewing import yeast as yeast_rules
+from sheetgen.model import Assumption, Batch
+from sheetgen.planning.bottling import bottle_plan
+from sheetgen.planning.bottling_steps import bottling_steps
+from sheetgen.planning.gatekeeping import judge
+from sheetgen.planning.labelling import label_plan
+from sheetgen.planning.life import NoDay, life_of
+from sheetgen.planning.lists import make_lists, sanitiser_caution
+from sheetgen.planning.plan import Lists, Plan, Quantities, Safety, Step
+from sheetgen.planning.priming import priming
+from sheetgen.planning.facts import Facts
+from sheetgen.planning.rules import findings
+from sheetgen.planning.safety import safety_of
+from sheetgen.planning.scaling import Scaled, scale
+from sheetgen.planning.schedule import Pace, pitched_on, schedule
+from sheetgen.planning.sound import sound
+from sheetgen.planning.steps import BrewDay, brew_steps
+from sheetgen.planning.strength import Strength, bitterness_ibu, colour_ebc, percent, strength, vessel_full
+from sheetgen.planning.water_plan import pot_needed, water_plan
+from sheetgen.problems import Problem, Problems, said
+
+VESSEL_SIZES = (5.0, 8.0, 10.0, 12.0, 15.0, 20.0, 25.0, 30.0, 33.0, 40.0, 50.0, 60.0)
+
+
+@dataclass(frozen=True, slots=True)
+class _Yeast:
+    packs: int
+    grams: float
+    whole: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Worked:
+    """All results, before they are laid out as a plan."""
+
+    batch: Batch
+    facts: Facts
+    pace: Pace
+    yeast: _Yeast
+    steps: tuple[Step, ...]
+    safety: Safety | None
+    assumptions: tuple[Assumption, ...]
+
+
+def vessel_needed(litres: float, full: float) -> float:
+    """The common vessel size, in litres, that leaves room for foam: at most so full, as a share."""
+    wanted = rounding.up_to(litres / full, 1.0)
+    return next((size for size in VESSEL_SIZES if size >= wanted), wanted)
+
+
+def _gear(batch: Batch, scaled: Scaled, found: Strength) -> tuple[float, float, tuple[Assumption, ...]]:
+    """Vessel and pot in litres; what the file does not say is what the batch needs, and an assumption."""
+    assumed = []
+    vessel, pot = batch.equipment.vessel, batch.equipment.pot
+    if vessel is None:
+        vessel_l = vessel_needed(scaled.planned_l, vessel_full(batch, found))
+        assumed.append(Assumption("equipment.vessel", said("assume.vessel", litres=vessel_l)))
+    else:
+        vessel_l = float(vessel)
+    pot_l = pot_needed(batch, scaled) if pot is None else float(pot)
+    if pot is None and pot_l:
+        assumed.append(Assumption("equipment.pot", said("assume.pot", litres=pot_l)))
+    return vessel_l, pot_l, tuple(assumed)
+
+
+def _yeast(batch: Batch, scaled: Scaled, found: Strength) -> _Yeast:
+    recipe = batch.recipe.yeast
+    wanted = yeast_rules.grams(scaled.planned_l, min(found.calculated, 1.130), recipe.kind)[1]
+    sachets = yeast_rules.sachets(wanted, recipe.pack)
+    return _Yeast(sachets.open, rounding.grams(sachets.grams), sachets.whole)
+
+
+@dataclass(frozen=True, slots=True)
+class _Begun:
+    """Brew day worked out: the first half of the facts."""
+
+    facts: Facts
+    pace: Pace
+    yeast: _Yeast
+    steps: tuple[Step, ...]
+    assumptions: tuple[Assumption, ...]
+
+
+def _facts(written: Batch, today: date) -> _Begun:
+    batch = sound(written, pitched_on(written))
+    scaled = scale(batch)
+    found = strength(batch, scaled)
+    vessel_l, pot_l, assumed = _gear(batch, scaled, found)
+    water = water_plan(batch, scaled, pot_l)
+    bottled = batch.actual.bottled
+    gate = judge(batch, found, today, until=bottled.on if bottled else None)
+    yeast = _yeast(batch, scaled, found)
+    steps = brew_steps(BrewDay(batch, scaled, water, found, yeast.grams, yeast.whole))
+    minutes = sum(step.minutes for step in steps)
+    tasks, pace = schedule(batch, found.original, gate, today, minutes)
+    litres = float(bottled.litres) if bottled and bottled.litres is not None else scaled.bottling_l
+    gas = priming(batch, litres, gate.state == "pass-with-care" and not gate.pet_only)
+    bottles = bottle_plan(litres, batch.bottles, bottled)
+    facts = Facts(
+        written, today, scaled, found, water, pot_l, vessel_l, gas, bottles, gate, tasks, life_of(batch)
+    )
+    return _Begun(facts, pace, yeast, steps, assumed)
+
+
+def _quantities(worked: _Worked) -> Quantities:
+    facts, batch = worked.facts, worked.batch
+    scaled, found, gas = facts.scaled, facts.found, facts.gas
+    strong, duty, from_priming = percent(found, gas.g_per_litre if gas else 0.0, batch.sugar)
+    return Quantities(
+        litres=scaled.litres,
+        original_gravity=found.original,
+        original_low=found.low,
+        original_high=found.high,
+        final_gravity=found.finish,
+        ceiling_gravity=facts.gate.ceiling,
+        percent_by_volume=strong,
+        percent_duty=duty,
+        percent_from_priming=from_priming,
+        bitterness_ibu=bitterness_ibu(batch, scaled, facts.water),
+        colour_ebc=colour_ebc(scaled),
+        ingredients=scaled.uses,
+        water=facts.water,
+        yeast_packs=worked.yeast.packs,
+        yeast_grams=worked.yeast.grams,
+        yeast_pack_g=float(batch.recipe.yeast.pack),
+        yeast_name=batch.recipe.yeast.name,
+        loss_l=scaled.loss_l,
+        bottling_l=scaled.bottling_l,
+        measured_original=found.measured,
+    )
+
+
+def _lists(worked: _Worked) -> Lists:
+    facts = worked.facts
+    yeast = (worked.yeast.packs, float(worked.batch.recipe.yeast.pack))
+    return make_lists(worked.batch, facts.scaled, facts.water, yeast, facts.gas, facts.bottles, facts.today)
+
+
+def cautions_for(batch: Batch, boiled: bool, hot: bool) -> tuple[str, ...]:
+    """Ids of the cautions that belong to this batch, in the order in which they matter."""
+    names = ["hot-wort", "boil-over"] if hot or boiled else []
+    names += ["carbon-dioxide", *sanitiser_caution(batch.equipment.sanitiser.id)]
+    names += ["pressure"] if batch.recipe.drink.primed else []
+    names += list(batch.recipe.drink.cautions)
+    return tuple(dict.fromkeys([*names, "alcohol", "home-made"]))
+
+
+def _start(batch: Batch) -> datetime | None:
+    return datetime.combine(batch.actual.brewed or batch.brew_day, batch.start) if batch.start else None
+
+
+def _plan(worked: _Worked, problems: Problems) -> Plan:
+    facts, batch = worked.facts, worked.batch
+    recipe, room = batch.recipe, batch.room
+    steps, lists = worked.steps, _lists(worked)
+    bottle = facts.task("bottle")
+    cool = next((task for task in facts.tasks if task.id == "move-to-cool"), bottle)
+    bottling = bottling_steps(
+        facts.bottles, facts.gas, lists.sanitising, float(room.warm_place), cool.when.expected
+    )
+    return Plan(
+        code=batch.code,
+        name=recipe.name,
+        recipe=recipe.id,
+        drink=recipe.drink.id,
+        brewer=batch.brewer,
+        units=batch.units,
+        language=batch.language,
+        paper=batch.paper,
+        stock=batch.labels.stock,
+        disc_stock=batch.labels.discs,
+        start_at=batch.labels.start_at,
+        discs_start_at=batch.labels.discs_start_at,
+        printed=facts.today,
+        revision=batch.actual.facts,
+        start=_start(batch),
+        room_c=(float(room.fermenting[0]), float(room.fermenting[1])),
+        warm_place_c=float(room.warm_place),
+        storing_c=float(room.storing),
+        vessel_name=batch.equipment.vessel_name,
+        vessel_l=facts.vessel_l,
+        pot_l=facts.pot_l,
+        hydrometer_c=float(batch.equipment.hydrometer.calibrated),
+        boiled=bool(recipe.boil_minutes),
+        about=recipe.about,
+        assumptions=tuple((entry.key, entry.said) for entry in worked.assumptions),
+        problems=tuple(problems.in_order()),
+        quantities=_quantities(worked),
+        carbonation=facts.gas,
+        bottles=facts.bottles,
+        tasks=facts.tasks,
+        gate=facts.gate,
+        labels=label_plan(batch, facts.gate, bottle, worked.pace, worked.safety is not None),
+        steps=steps,
+        bottling_steps=bottling,
+        lists=lists,
+        away=batch.away,
+        cautions=cautions_for(batch, bool(recipe.boil_minutes), facts.water.kettle_l > 0),
+        safety=worked.safety,
+        brew_minutes=sum(step.minutes for step in steps),
+        sources=batch.sources,
+    )
+
+
+def _note_assumptions(problems: Problems, batch: Batch, assumptions: tuple[Assumption, ...]) -> None:
+    for entry in assumptions:
+        problems.add(Problem("note", entry.said, None, "", (f"batch {batch.code}", entry.key)))
+
+
+def plan_batch(batch: Batch, today: date, problems: Problems) -> Plan | None:
+    """Plan one batch; findings are added to `problems`, and with a stop among them there is no plan."""
+    try:
+        begun = _facts(batch, today)
+        problems.extend(findings(begun.facts))
+    except NoDay as error:
+        wanted: date = error.args[0]
+        span = batch.where.get("away") or batch.where.get("my-days")
+        problems.stop(
+            said("stop.no-day", on=wanted, until=wanted + timedelta(days=366)), span, said("fix.no-day")
+        )
+        return None
+    facts, assumptions = begun.facts, (*batch.assumptions, *begun.assumptions)
+    _note_assumptions(problems, batch, assumptions)
+    if problems.stopped:
+        return None
+    safety = safety_of(batch, facts.gate, facts.gas)
+    return _plan(_Worked(batch, facts, begun.pace, begun.yeast, begun.steps, safety, assumptions), problems)

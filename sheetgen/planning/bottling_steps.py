@@ -1,0 +1,60 @@
+"""Bottling day, one action a step.
+
+Comes in: the bottle plan and the sugar.  Goes out: steps for the bottling sheet.  No step here stands before the
+gate: the sheet prints the gate first, and a failed gate prints none of this.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+
+from sheetgen.planning.plan import Amount, BottlePlan, BottleRow, Carbonation, Sanitising, Step
+from sheetgen.problems import said
+
+
+def _sugar_steps(gas: Carbonation) -> list[Step]:
+    if gas.dosing == "in-bulk":
+        note = said("bottle-step.syrup.note", water=gas.syrup_water_ml)
+        return [
+            Step(said("bottle-step.syrup"), "group.sugar", Amount(gas.total_g, "g"), note, "hot-syrup"),
+            Step(said("bottle-step.rack"), "group.sugar"),
+        ]
+    return [Step(said("bottle-step.sugar"), "group.sugar", note=said("bottle-step.sugar.note"))]
+
+
+def _fill_step(row: BottleRow) -> Step:
+    first, last = row.numbers
+    sentence = "bottle-step.fill" if last > first else "bottle-step.fill-one"
+    return Step(said(sentence, ml=row.ml, kind=row.kind, first=first, last=last), "group.fill")
+
+
+def bottling_steps(
+    bottles: BottlePlan, gas: Carbonation | None, clean: Sanitising, warm_c: float, cool_on: date
+) -> tuple[Step, ...]:
+    """Clean, sugar, fill in order, close, put warm."""
+    dose = Amount(clean.bottling_day_dose, "ml" if clean.dose_unit == "ml" else "g")
+    count = sum(row.need for row in bottles.rows)
+    steps = [
+        Step(said("bottle-step.look"), "group.bottles", caution="bottle-glass"),
+        Step(
+            said(
+                "bottle-step.sanitise",
+                n=count,
+                litres=clean.bottling_day_l,
+                product=clean.product,
+            ),
+            "group.bottles",
+            dose,
+        ),
+        *(_sugar_steps(gas) if gas else []),
+        *(_fill_step(row) for row in bottles.rows if row.fill),
+    ]
+    glass = any(row.glass and row.fill for row in bottles.rows)
+    plastic = any(row.kind == "pet" and row.fill for row in bottles.rows)
+    steps += [Step(said("bottle-step.headspace-glass"), "group.fill")] if glass else []
+    steps += [Step(said("bottle-step.headspace-pet"), "group.fill")] if plastic else []
+    steps += [
+        Step(said("bottle-step.cap"), "group.fill"),
+        Step(said("bottle-step.warm", celsius=warm_c, on=cool_on), "group.fill"),
+    ]
+    return tuple(steps)

@@ -1,0 +1,46 @@
+"""What the rules look at: everything that was worked out for one batch.
+
+Comes in: what the other modules of planning worked out.  Goes out: `Facts`, and `finding`, which makes a `Problem` of
+a sentence and the key that it is about.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from sheetgen.model import Batch
+from sheetgen.planning.life import Life
+from sheetgen.planning.plan import BottlePlan, Carbonation, Gate, Task, WaterPlan
+from sheetgen.planning.scaling import Scaled
+from sheetgen.planning.strength import Strength
+from sheetgen.problems import Level, Problem, Said
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """Everything the rules may look at."""
+
+    batch: Batch
+    today: date
+    scaled: Scaled
+    found: Strength
+    water: WaterPlan
+    pot_l: float
+    vessel_l: float
+    gas: Carbonation | None
+    bottles: BottlePlan
+    gate: Gate
+    tasks: tuple[Task, ...]
+    life: Life
+
+    def task(self, task_id: str) -> Task:
+        """The task of that id."""
+        return next(task for task in self.tasks if task.id == task_id)
+
+
+def finding(facts: Facts, level: Level, message: Said | str, key: str, fix: str | Said = "") -> Problem:
+    """A finding about this key of the batch file, or about the part that holds it."""
+    where = facts.batch.where
+    span = where.get(key) or where.get(key.split(".", maxsplit=1)[0])
+    return Problem(level, message, span, fix, (f"batch {facts.batch.code}", *key.split(".")[:1]))

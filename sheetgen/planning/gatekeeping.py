@@ -1,0 +1,150 @@
+"""The gate, for this batch: readings corrected, judged, and explained.
+
+Comes in: a `Batch`, its gravity range and today.  Goes out: `Gate`.  The judgement itself is the pure function
+`sheetgen.brewing.gate.judge`; this module turns dates into days and its reasons into sentences.
+"""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import Literal
+
+from sheetgen.brewing import fermentation, gate, gravity
+from sheetgen.model import Batch, Reading
+from sheetgen.planning.plan import Gate, GateReading
+from sheetgen.planning.schedule import hops_pending, pitched_on
+from sheetgen.planning.strength import Strength
+from sheetgen.problems import Said, said
+
+WARM_UP_C = 2.0
+"""A warm-up by this much wakes the yeast (cautious judgement, no source)."""
+STEADY_C = 20.0
+FINISH_TEST_MARGIN = 0.001
+FINISH_TEST_MOST = 0.5
+"""A finish test that leaves more than this share of the points is not believed (cautious judgement, no source)."""
+STRIP = (10.0, 15.0, 20.0, 25.0, 30.0)
+"""Temperatures of the correction strip on the bottling sheet, in C."""
+
+
+def corrected(batch: Batch, reading: Reading) -> float:
+    """A reading corrected for the instrument and the sample's temperature (the room's, if none was noted)."""
+    instrument = batch.equipment.hydrometer
+    celsius = reading.celsius if reading.celsius is not None else batch.room.fermenting[0]
+    return gravity.corrected_reading(reading.sg, celsius, instrument.calibrated, instrument.in_water)
+
+
+def _warmed(batch: Batch) -> list[tuple[date, float]]:
+    """Warm-ups that count: to at least 2 C over the room."""
+    least = float(batch.room.fermenting[0]) + WARM_UP_C
+    return [(on, float(to)) for on, to in batch.actual.warmed if to >= least]
+
+
+def steadied_since(batch: Batch) -> int | None:
+    """Day number from which the drink has stood at 20 C or more, None if it has not."""
+    if batch.room.fermenting[0] >= STEADY_C:
+        return 0
+    days = [(on - pitched_on(batch)).days for on, to in batch.actual.warmed if to >= STEADY_C]
+    return min(days, default=None)
+
+
+def woken_on(batch: Batch, today: date) -> list[date]:
+    """Days on which something fed or woke the yeast; dry hops that are still to come do so today at the earliest."""
+    actual = batch.actual
+    days = [entry.on for entry in actual.added] + [on for on, _ in _warmed(batch)]
+    days += [actual.dry_hopped] if actual.dry_hopped else []
+    days += [today] if hops_pending(batch) else []
+    pitched = pitched_on(batch)
+    days += [
+        pitched + timedelta(days=part.when.day)
+        for part in batch.recipe.ingredients
+        if part.when.stage == "day"
+    ]
+    return sorted(days)
+
+
+def correction_strip(batch: Batch) -> tuple[tuple[float, float], ...]:
+    """What to add to a reading, in thousandths, by the sample's temperature (at 1.010 SG, to half a thousandth)."""
+    instrument = batch.equipment.hydrometer
+    rows = []
+    for celsius in STRIP:
+        change = gravity.corrected_reading(1.010, celsius, instrument.calibrated, instrument.in_water) - 1.010
+        rows.append((celsius, round(change * 2000) / 2))
+    return tuple(rows)
+
+
+def gap_days(batch: Batch) -> int:
+    """Least days between two readings that may be compared."""
+    room = min(40.0, max(4.0, float(batch.room.fermenting[0])))
+    kind: Literal["ordinary", "still"] = "ordinary" if batch.recipe.drink.primed else "still"
+    least = int(batch.recipe.drink.days.get("test-gap", 0))
+    return max(fermentation.gap_days(room, kind, batch.actual.skin_seen), least)
+
+
+def finish_test(batch: Batch, found: Strength) -> float | None:
+    """Where a sample with fresh yeast in the warm ended, corrected; None if there was none, or if it left more than
+    half of the sugar: then the yeast of the test was dead, and the test says nothing.
+    """
+    actual, instrument = batch.actual, batch.equipment.hydrometer
+    if actual.finish_test is None:
+        return None
+    celsius = actual.finish_celsius if actual.finish_celsius is not None else instrument.calibrated
+    ended = gravity.corrected_reading(actual.finish_test, celsius, instrument.calibrated, instrument.in_water)
+    return ended if ended - 1 <= FINISH_TEST_MOST * (found.original - 1) else None
+
+
+def limits(batch: Batch, found: Strength) -> tuple[float, float]:
+    """High and ceiling; a finish test above the range moves both."""
+    tested = finish_test(batch, found)
+    if tested is None or tested <= found.finish.high:
+        return found.finish.high, found.ceiling
+    return float(tested), round(float(tested) + FINISH_TEST_MARGIN, 4)
+
+
+def _reason(verdict: gate.Verdict, batch: Batch, found: Strength, days: int) -> Said:
+    high, ceiling = limits(batch, found)
+    return said(f"gate.{verdict.reason}", high=high, ceiling=ceiling, low=found.finish.low, days=days)
+
+
+def judge(batch: Batch, found: Strength, today: date, until: date | None = None) -> Gate:
+    """Where the batch stands, from the readings up to `until` (all, if None)."""
+    pitched, days = pitched_on(batch), gap_days(batch)
+    readings = sorted(
+        (r for r in batch.actual.readings if until is None or r.on <= until), key=lambda r: r.on
+    )
+    judged = [gate.Reading((reading.on - pitched).days, corrected(batch, reading)) for reading in readings]
+    verdict = gate.judge(
+        judged,
+        low=found.finish.low,
+        high=found.finish.high,
+        ceiling=found.ceiling,
+        gap_days=days,
+        steadied_since=steadied_since(batch),
+        finish_test_sg=finish_test(batch, found),
+        woken_days=[(on - pitched).days for on in woken_on(batch, until or today)],
+        today_day=((until or today) - pitched).days,
+    )
+    rows = tuple(
+        GateReading(
+            reading.on,
+            float(reading.sg),
+            float(reading.celsius if reading.celsius is not None else batch.room.fermenting[0]),
+            reading.celsius is None,
+            one.sg,
+            counts,
+        )
+        for reading, one, counts in zip(readings, judged, verdict.counted, strict=True)
+    )
+    high, ceiling = limits(batch, found)
+    next_date = pitched + timedelta(days=verdict.next_day) if verdict.next_day is not None else None
+    return Gate(
+        state=verdict.state,
+        because=(_reason(verdict, batch, found, days),),
+        next_date=next_date,
+        gap_days=days,
+        low=found.finish.low,
+        high=high,
+        ceiling=ceiling,
+        readings=rows,
+        pet_only=verdict.pet_only,
+        correction_strip=correction_strip(batch),
+    )

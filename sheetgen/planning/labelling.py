@@ -1,0 +1,64 @@
+"""What labels may say, and when they may be printed at all.
+
+Comes in: the batch, its gate, its bottling task and its pace.  Goes out: `LabelPlan`.  "Not before" is always the
+fill date on the same label plus the wait.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, timedelta
+
+from sheetgen.model import Batch, PantryItem
+from sheetgen.planning.plan import Gate, LabelPlan, Task
+from sheetgen.planning.schedule import Pace, best_days, keeping_of
+
+CHOICES = 14
+PRINTABLE = ("not-yet", "pass", "pass-with-care")
+"""A gate that waits, doubts or is stuck prints no labels and no sugar."""
+
+
+def may_print(gate: Gate) -> bool:
+    """Whether labels and sugar may be printed: the gate has not been asked, wants its second reading, or passed."""
+    waiting = any(reason.id == "gate.need-second" for reason in gate.because)
+    return gate.state in PRINTABLE or (gate.state == "wait" and waiting)
+
+
+def _items(batch: Batch) -> Iterable[PantryItem | None]:
+    yield from (part.item for part in batch.recipe.ingredients)
+    yield from (entry.what for entry in batch.actual.added)
+
+
+def allergens_of(batch: Batch) -> tuple[tuple[str, ...], bool]:
+    """The allergens of everything that went in, and whether all of them are known."""
+    items = list(_items(batch))
+    known = all(item is not None and item.allergens is not None for item in items)
+    named = {name for item in items if item is not None for name in item.allergens or ()}
+    return tuple(sorted(named)), known
+
+
+def fill_choices(expected: date, wait: int) -> tuple[tuple[date, date], ...]:
+    """Other fill dates, and what each would make of the label."""
+    days = [expected + timedelta(days=n) for n in range(CHOICES)]
+    return tuple((day, day + timedelta(days=wait)) for day in days)
+
+
+def label_plan(batch: Batch, gate: Gate, bottle: Task, pace: Pace, unsafe: bool) -> LabelPlan:
+    """The dates and words of a label."""
+    filled = bottle.when.expected
+    actual = batch.actual.bottled is not None
+    start, until, before = best_days(batch, pace, keeping_of(batch))
+    allergens, known = allergens_of(batch)
+    return LabelPlan(
+        allowed=not unsafe and (actual or may_print(gate)),
+        filled=filled,
+        filled_is="actual" if actual else "planned",
+        not_before=filled + timedelta(days=pace.wait),
+        best_from=filled + timedelta(days=start),
+        best_to=filled + timedelta(days=until),
+        best_before=filled + timedelta(days=before),
+        wait_days=pace.wait,
+        fill_choices=fill_choices(filled, pace.wait),
+        allergens=allergens,
+        allergens_known=known,
+    )

@@ -1,0 +1,130 @@
+"""Rules of what was measured, and of what it was measured with: one small function each, named as a sentence.
+
+Comes in: `Facts`.  Goes out: findings.  They stand beside the rules in `sheetgen.planning.rules`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sheetgen.planning.facts import Facts, finding
+from sheetgen.planning.schedule import hops_pending, pitched_on
+from sheetgen.planning.sound import CALIBRATED_C, IN_WATER_SG, holds, readable
+from sheetgen.problems import Problem, said
+
+FINE_SCALES_G = 0.1
+PASS_DAYS = 14
+UNEXPLAINED_L = 0.5
+
+
+def an_instrument_beyond_the_tables_is_refused(facts: Facts) -> Iterator[Problem]:
+    """Nothing that it shows can be corrected."""
+    instrument = facts.batch.equipment.hydrometer
+    if not holds(CALIBRATED_C, instrument.calibrated):
+        message = f"no reading can be corrected for a hydrometer made for {instrument.calibrated:g} C"
+        fix = "write the temperature on its scale, such as 20 C"
+        yield finding(facts, "stop", message, "equipment.hydrometer.calibrated", fix)
+    if not holds(IN_WATER_SG, instrument.in_water):
+        message = f"a hydrometer that shows {instrument.in_water:.3f} in plain water is broken"
+        yield finding(facts, "stop", message, "equipment.hydrometer.in-water", "borrow or buy another")
+
+
+def readings_that_cannot_be_corrected_are_left_out(facts: Facts) -> Iterator[Problem]:
+    """Too hot, too cold, or off the scale."""
+    actual = facts.batch.actual
+    taken = [("actual.og", actual.original_gravity, actual.original_celsius)]
+    taken += [("actual.finish-test", actual.finish_test, actual.finish_celsius)]
+    taken += [(f"actual.readings.{n}", one.sg, one.celsius) for n, one in enumerate(actual.readings)]
+    for key, sg, celsius in taken:
+        if sg is not None and not readable(sg, celsius):
+            at = "" if celsius is None else f" at {celsius:g} C"
+            message = f"the reading {sg:.3f}{at} cannot be corrected and is left out"
+            yield finding(facts, "warn", message, key, "bring the sample near 20 C and read again")
+
+
+def readings_from_before_the_yeast_are_left_out(facts: Facts) -> Iterator[Problem]:
+    """They say nothing of how fermentation goes."""
+    pitched = pitched_on(facts.batch)
+    for index, reading in enumerate(facts.batch.actual.readings):
+        if reading.on < pitched:
+            message = f"the reading of {reading.on} is from before the yeast went in, and is left out"
+            yield finding(facts, "warn", message, f"actual.readings.{index}", "write it as og:")
+
+
+def a_reading_without_a_temperature_takes_the_rooms(facts: Facts) -> Iterator[Problem]:
+    """A guess that the sheet must show."""
+    for index, reading in enumerate(facts.batch.actual.readings):
+        if reading.celsius is None:
+            celsius = float(facts.batch.room.fermenting[0])
+            message = said("warn.reading-celsius", on=reading.on, celsius=celsius)
+            yield finding(facts, "warn", message, f"actual.readings.{index}")
+
+
+def a_gravity_that_cannot_be_right_is_named(facts: Facts) -> Iterator[Problem]:
+    """Wort that was not mixed reads high or low."""
+    found = facts.found
+    if found.layered and found.measured is not None:
+        values = {"measured": found.measured, "calculated": found.calculated}
+        yield finding(facts, "warn", said("warn.layered", **values), "actual.og")
+
+
+def what_was_bottled_should_add_up(facts: Facts) -> Iterator[Problem]:
+    """Bottles and litres tell of one another."""
+    bottled = facts.batch.actual.bottled
+    if bottled is None or bottled.litres is None or bottled.counts is None:
+        return
+    held = sum(count * row.ml for count, row in zip(bottled.counts, facts.batch.bottles, strict=True)) / 1000
+    if abs(held - bottled.litres) > UNEXPLAINED_L + 1e-9:
+        values = {"held": held, "litres": float(bottled.litres)}
+        yield finding(facts, "warn", said("warn.bottled-sum", **values), "actual.bottled")
+
+
+def readings_before_the_dry_hops_do_not_count(facts: Facts) -> Iterator[Problem]:
+    """Hops wake the yeast; the gate waits until the file says that they are in."""
+    if facts.batch.actual.readings and hops_pending(facts.batch):
+        message = "no reading counts before the dry hops are in, and the file does not say that they are"
+        yield finding(
+            facts, "warn", message, "actual.readings.0", "write under actual: dry-hopped: and the day"
+        )
+
+
+def a_pass_lapses_after_two_weeks(facts: Facts) -> Iterator[Problem]:
+    """The last reading must not be older than that on bottling day."""
+    bottle = facts.task("bottle").when.expected
+    last = max(
+        task.when.expected for task in facts.tasks if task.id.startswith("test-") and task.id[-1:].isdigit()
+    )
+    if (bottle - last).days > PASS_DAYS:
+        message = (
+            f"bottling on {bottle} is {(bottle - last).days} days after the last reading, and a pass holds 14"
+        )
+        yield finding(facts, "warn", message, "away", "read once more on bottling day, before anything else")
+
+
+def coarse_scales_weigh_ten_doses_together(facts: Facts) -> Iterator[Problem]:
+    """A dose of 3 g on scales that show whole grams may be a fifth off."""
+    scales, gas = float(facts.batch.equipment.scales), facts.gas
+    if gas is None or gas.dosing != "weight" or gas.g_per_litre <= 0 or scales <= FINE_SCALES_G + 1e-9:
+        return
+    ten = ", ".join(f"{10 * size.grams_each:g} g for ten of {size.ml:g} ml" for size in gas.sizes)
+    message = f"scales of {scales:g} g are too coarse for single doses"
+    yield finding(
+        facts, "note", message, "equipment.scales", f"weigh ten doses together and share them out: {ten}"
+    )
+
+
+def a_bottling_vessel_holds_the_batch(facts: Facts) -> Iterator[Problem]:
+    """Else the sugar in it would be too much for what it holds."""
+    holds_l, litres = facts.batch.equipment.bottling_vessel, facts.scaled.bottling_l
+    if holds_l is not None and litres > holds_l:
+        message = f"about {litres:.1f} L will be ready to bottle, but the bottling vessel holds {holds_l:g} L"
+        fix = "use a larger one, or bottle from the fermenter with sugar in each bottle"
+        yield finding(facts, "warn", message, "equipment.bottling-vessel", fix)
+
+
+def only_table_sugar_is_dosed_by_the_spoon(facts: Facts) -> Iterator[Problem]:
+    """What a spoon of another sugar weighs is not known."""
+    gas = facts.gas
+    if gas is not None and gas.dosing == "teaspoons" and gas.sugar != "table sugar":
+        message = f"what a level teaspoon of {gas.sugar} weighs is not known: the sheet gives grams"
+        yield finding(facts, "warn", message, "dosing", "write dosing: weight, or sugar: table sugar")

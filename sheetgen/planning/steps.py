@@ -1,0 +1,268 @@
+"""Brew day, one action a step, in the order of the hands.
+
+Comes in: a `Batch`, its scaled amounts and its water.  Goes out: steps with the number each needs, its usual minutes
+and, when the start is known, its clock time.  Times are usual for a kitchen (common practice, no source).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+
+from sheetgen.model import Batch
+from sheetgen.planning.lists import sanitiser_caution, sanitising
+from sheetgen.planning.plan import Amount, Step, Use, WaterPlan
+from sheetgen.planning.scaling import Scaled
+from sheetgen.planning.strength import Strength
+from sheetgen.problems import Said, said
+
+STEEP_MINUTES = 25.0
+SOAK_MINUTES = 10.0
+
+
+@dataclass(frozen=True, slots=True)
+class BrewDay:
+    """Everything that the steps of one brew day speak of."""
+
+    batch: Batch
+    scaled: Scaled
+    water: WaterPlan
+    found: Strength
+    yeast_grams: float
+    yeast_whole: bool
+
+    @property
+    def boiled(self) -> bool:
+        """Whether wort is boiled."""
+        return bool(self.batch.recipe.boil_minutes)
+
+    def uses(self, *stages: str, roles: Iterable[str] = ()) -> list[Use]:
+        """What goes in at these stages, in the recipe's order; only these roles, if any are named."""
+        wanted = tuple(roles)
+        return [use for use in self.scaled.uses if use.stage in stages and (not wanted or use.role in wanted)]
+
+
+def amount_of(use: Use) -> Amount:
+    """A use's number as printed: juices of a litre and more in litres."""
+    if use.unit == "ml" and use.amount >= 1000:
+        return Amount(use.amount / 1000, "L")
+    return Amount(use.amount, "g" if use.unit == "g" else "ml" if use.unit == "ml" else "piece")
+
+
+def _stir_in(use: Use, group: str) -> Step:
+    liquid = use.role in ("extract", "honey") and "liquid" in use.id
+    sentence = "step.stir-in-liquid" if liquid else "step.stir-in"
+    return Step(
+        said(sentence, name=use.name),
+        group,
+        amount_of(use),
+        caution="hot-wort" if liquid else None,
+        minutes=5.0,
+    )
+
+
+def clean_steps(day: BrewDay) -> list[Step]:
+    """Sanitise; soak what is stiff; mark the vessel."""
+    plan = sanitising(day.batch, day.scaled.planned_l)
+    note = said("step.sanitise.note", litres=plan.brew_day_l, minutes=plan.minutes[1])
+    dose = Amount(plan.brew_day_dose, "ml" if plan.dose_unit == "ml" else "g")
+    steps = [
+        Step(
+            said("step.mark"),
+            "group.clean",
+            Amount(day.scaled.planned_l, "L"),
+            said("step.mark.note"),
+            minutes=5.0,
+        ),
+        Step(
+            said("step.sanitise", product=plan.product),
+            "group.clean",
+            dose,
+            note,
+            next(iter(sanitiser_caution(plan.product)), None),
+            minutes=10.0,
+        ),
+    ]
+    if any(
+        use.role == "extract" and "liquid" in use.id for use in day.uses("pot", "boil", "off-heat", "vessel")
+    ):
+        steps.append(Step(said("step.soak"), "group.clean", Amount(SOAK_MINUTES, "min"), minutes=0.0))
+    return steps
+
+
+def _steep_steps(day: BrewDay) -> list[Step]:
+    grains = day.uses("pot", "boil", roles=("grain",))
+    if not grains:
+        return []
+    bag = [Step(said("step.bag", name=use.name), "group.warm", amount_of(use), minutes=3.0) for use in grains]
+    steep = Step(
+        said("step.steep"),
+        "group.warm",
+        Amount(STEEP_MINUTES, "min"),
+        said("step.steep.note"),
+        minutes=STEEP_MINUTES,
+    )
+    return [*bag, steep, Step(said("step.lift-bag"), "group.warm", minutes=3.0)]
+
+
+def _pot_uses(day: BrewDay, *stages: str) -> list[Use]:
+    return [use for use in day.uses(*stages) if use.role not in ("grain", "hops", "juice")]
+
+
+def warm_steps(day: BrewDay) -> list[Step]:
+    """No boil: hot water, off the heat, malt and sugar stirred in."""
+    if not day.water.kettle_l:
+        return []
+    heat = Step(
+        said("step.boil-water"),
+        "group.warm",
+        Amount(day.water.kettle_l, "L"),
+        said("step.boil-water.note"),
+        minutes=10.0,
+    )
+    stirred = [_stir_in(use, "group.warm") for use in _pot_uses(day, "pot", "boil", "off-heat")]
+    return [heat, *_steep_steps(day), *stirred]
+
+
+def _hop_steps(day: BrewDay) -> list[Step]:
+    """Boil additions, longest first, each with the minutes that are left; then what goes in off the heat."""
+    boil = day.batch.recipe.boil_minutes or 0.0
+    additions = sorted(day.uses("boil"), key=lambda use: -use.minutes)
+    steps = []
+    for index, use in enumerate(additions):
+        left = min(use.minutes, boil)
+        following = min(additions[index + 1].minutes, boil) if index + 1 < len(additions) else 0.0
+        if index == 0 and left < boil:
+            steps.append(
+                Step(said("step.keep-boiling"), "group.boil", Amount(boil - left, "min"), minutes=boil - left)
+            )
+        sentence = "step.add-hops" if use.role == "hops" else "step.add-boil"
+        wait = left - following
+        steps.append(
+            Step(said(sentence, name=use.name), "group.boil", amount_of(use), minutes=wait, left_min=left)
+        )
+    return steps
+
+
+def boil_steps(day: BrewDay) -> list[Step]:
+    """Water, steeping, extract off the heat, the boil with its additions, then the late ones."""
+    start = Step(said("step.heat-water"), "group.warm", Amount(day.water.kettle_l, "L"), minutes=15.0)
+    stirred = [_stir_in(use, "group.warm") for use in _pot_uses(day, "pot")]
+    boil = Step(
+        said("step.bring-to-boil"),
+        "group.boil",
+        Amount(day.batch.recipe.boil_minutes or 0.0, "min"),
+        said("step.bring-to-boil.note"),
+        "boil-over",
+        minutes=15.0,
+    )
+    late = [
+        Step(said("step.add-hops-off", name=use.name), "group.boil", amount_of(use), minutes=5.0)
+        if use.role == "hops"
+        else _stir_in(use, "group.boil")
+        for use in day.uses("off-heat")
+        if use.role != "grain"
+    ]
+    off = Step(said("step.off-heat"), "group.boil", minutes=2.0)
+    return [start, *_steep_steps(day), _pot_off(), *stirred, boil, *_hop_steps(day), off, *late]
+
+
+def _pot_off() -> Step:
+    """Extract scorches: the pot leaves the heat before it goes in."""
+    return Step(said("step.pot-off"), "group.warm", caution="off-heat", minutes=1.0)
+
+
+def _cool_pot(day: BrewDay) -> list[Step]:
+    water = day.water
+    if water.cool_pot_to_c is None:
+        return []
+    note = said("step.cool-pot.note", minutes=water.cool_minutes or 0.0)
+    return [
+        Step(
+            said("step.cool-pot"),
+            "group.cold",
+            Amount(water.cool_pot_to_c, "C"),
+            note,
+            "burn",
+            minutes=water.cool_minutes or 0.0,
+        )
+    ]
+
+
+def cold_steps(day: BrewDay) -> list[Step]:
+    """Cold water first, the hot wort onto it, up to the mark, air."""
+    water, group = day.water, "group.cold"
+    steps = [Step(said("step.empty"), group, minutes=2.0), *_cool_pot(day)]
+    if water.fridge_l > 0:
+        steps.append(Step(said("step.fridge-water"), group, Amount(water.fridge_l, "L"), minutes=5.0))
+    steps += [
+        Step(said("step.pour-juice", name=use.name), group, amount_of(use), minutes=5.0)
+        for use in day.uses("vessel", "pot", roles=("juice",))
+    ]
+    if water.kettle_l:
+        cold_first = water.fridge_l > 0
+        tap_first = (
+            []
+            if cold_first or water.tap_l < 2
+            else [Step(said("step.some-tap-water"), group, Amount(min(2.0, water.tap_l), "L"), minutes=3.0)]
+        )
+        steps += [*tap_first, Step(said("step.pour-wort"), group, caution="hot-into-plastic", minutes=5.0)]
+    others = [use for use in day.uses("vessel") if use.role not in ("juice", "hops")]
+    steps += [_stir_in(use, group) for use in others]
+    if water.kettle_l or water.tap_l > 0:
+        note = said("step.top-up.note", litres=day.scaled.planned_l)
+        amount = Amount(water.tap_l, "L") if water.tap_l > 0 else None
+        steps.append(Step(said("step.top-up"), group, amount, note, minutes=5.0))
+    steps.append(Step(said("step.air"), group, Amount(3.0, "min"), minutes=5.0))
+    return steps
+
+
+def pitch_steps(day: BrewDay) -> list[Step]:
+    """Read, write down, pitch, close."""
+    low, high = day.batch.recipe.drink.pitch
+    group = "group.pitch"
+    temperature = Step(
+        said("step.read-temperature"),
+        group,
+        note=said("step.read-temperature.note", low=float(low), high=float(high)),
+        write=Amount(day.water.mixed_c, "C"),
+        minutes=5.0,
+    )
+    waits = day.water.wait_minutes or 0.0
+    note = said("step.wait-cool.note")
+    wait = [Step(said("step.wait-cool"), group, Amount(waits, "min"), note, "standing-wort", minutes=waits)]
+    gravity = Step(
+        said("step.read-gravity"),
+        group,
+        note=said("step.read-gravity.note"),
+        write=Amount(day.found.calculated, "SG"),
+        minutes=10.0,
+    )
+    sentence = "step.pitch-whole" if day.yeast_whole else "step.pitch"
+    pitch = Step(said(sentence), group, Amount(day.yeast_grams, "g"), minutes=5.0)
+    close = Step(said("step.close"), group, None, _place_note(day), "carbon-dioxide", minutes=5.0)
+    return [temperature, *(wait if waits else []), gravity, pitch, close]
+
+
+def _place_note(day: BrewDay) -> Said:
+    grams = 1000.0 * round(day.scaled.planned_l)
+    return said("step.close.note", grams=grams, celsius=float(day.batch.room.fermenting[0]))
+
+
+def _with_clock(steps: Iterable[Step], start: datetime | None) -> tuple[Step, ...]:
+    timed, at = [], start
+    for step in steps:
+        timed.append(replace(step, clock=at))
+        at = at + timedelta(minutes=step.minutes) if at else None
+    return tuple(timed)
+
+
+def brew_steps(day: BrewDay) -> tuple[Step, ...]:
+    """The whole brew day."""
+    hot = boil_steps(day) if day.boiled else warm_steps(day)
+    steps = [*clean_steps(day), *hot, *cold_steps(day), *pitch_steps(day)]
+    start = day.batch.start
+    return _with_clock(
+        steps, datetime.combine(day.batch.actual.brewed or day.batch.brew_day, start) if start else None
+    )

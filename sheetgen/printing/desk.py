@@ -1,0 +1,102 @@
+"""What everybody who places marks shares: the area that x places refer to, the growing marks, the problems.
+
+Comes in: blocks' x places. Goes out: millimetres from the left edge of the paper, marks, problems with
+their place.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from sheetgen.printing import fonts
+from sheetgen.printing.blocks import PAGE, PAGES, Block, Run
+from sheetgen.printing.marks import MarkOnPage, Stroke, Words
+from sheetgen.printing.vocabulary import COLUMNS
+from sheetgen.printing.wrap import Setting
+from sheetgen.problems import Problems
+
+X = float | str
+
+
+@dataclass(frozen=True)
+class Area:
+    """A strip of the page: its edges in millimetres from the paper's left edge, and what is added to x
+    places.
+    """
+
+    left: float
+    right: float
+    shift: float = 0.0
+
+    def x(self, place: X) -> float:
+        """Millimetres from the paper's left edge of an x place of a layout."""
+        if isinstance(place, float | int):
+            return place + self.shift
+        if place.endswith("%"):
+            return self.left + (self.right - self.left) * float(place[:-1]) / 100
+        edges = {"left": self.left, "right": self.right, "middle": (self.left + self.right) / 2}
+        return edges[place] if place in edges else COLUMNS[place] + self.shift
+
+
+@dataclass
+class Desk:
+    """Marks of the page at hand and problems of the whole; `path` names the sheet or the label."""
+
+    problems: Problems
+    path: tuple[str, ...] = ()
+    page: int = 0
+    pages: int = 0
+    marks: list[MarkOnPage] = field(default_factory=list)
+
+    def put(self, *marks: MarkOnPage) -> None:
+        """Draw these, in this order."""
+        self.marks.extend(marks)
+
+    def numbered(self, runs: tuple[Run, ...]) -> tuple[Run, ...]:
+        """The runs with the page's number and the number of pages in place."""
+        if not any(PAGE in run.words or PAGES in run.words for run in runs):
+            return runs
+        numbers = {PAGE: str(self.page), PAGES: str(self.pages)}
+        return tuple(replace(run, words=_replaced(run.words, numbers)) for run in runs)
+
+    def words(
+        self, x: float, y: float, text: str, size: float, bold: bool = False, grey: bool = False
+    ) -> float:
+        """One run of words from x at a baseline; returns its right edge in millimetres."""
+        mark = Words(x, y, text, size, bold, grey)
+        self.put(mark)
+        return x + mark.width
+
+    def right_words(
+        self, x: float, y: float, text: str, size: float, bold: bool = False, grey: bool = False
+    ) -> None:
+        """One run of words that ends at x."""
+        self.words(x - fonts.width_mm(text, size, bold), y, text, size, bold, grey)
+
+    def setting(self, setting: Setting, index: int, x: float, y: float, grey: bool) -> None:
+        """One line of a setting from x at a baseline."""
+        for piece in setting.lines[index]:
+            end = self.words(x, y, piece.text, setting.size, piece.bold, grey)
+            if piece.strike:
+                height = y - setting.size * 0.09
+                self.put(Stroke(((x - 0.3, height), (end + 0.3, height)), 0.7))
+            x = end
+
+    def too_wide(self, block: Block, text: str, needed: float, room: float) -> None:
+        """A stop: these words do not fit."""
+        found = f'"{text}" does not fit: it is {needed:.1f} mm wide and {room:.1f} mm are free'
+        self.problems.stop(
+            found, block.span, "shorten the words, or give them more room in the layout", self.path
+        )
+
+
+def _replaced(words: str, numbers: dict[str, str]) -> str:
+    for sign, number in numbers.items():
+        words = words.replace(sign, number)
+    return words
+
+
+def elastic(ideal: float, least: float | None, most: float | None, stretch: float) -> float:
+    """A height between `least` (stretch -1), `ideal` (0) and `most` (1), in millimetres."""
+    limit = (least if stretch < 0 else most) if stretch else ideal
+    return ideal if limit is None else ideal + abs(stretch) * (limit - ideal)

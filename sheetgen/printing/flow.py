@@ -1,0 +1,227 @@
+"""Rows under one another: how high blocks are, where they stand, and which page they come to.
+
+Comes in: sheets of blocks and a paper. Goes out: pages of marks, and problems for what does not fit; no PDF
+library is needed, so a check can find everything that drawing would.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from sheetgen.printing import fonts, pictures, rows, tables
+from sheetgen.printing.blocks import (
+    Block,
+    Cells,
+    Chart,
+    Column,
+    Columns,
+    Frame,
+    Group,
+    Lanes,
+    Line,
+    Run,
+    Sheet,
+    Space,
+    Text,
+    Track,
+)
+from sheetgen.printing.desk import Area, Desk, elastic
+from sheetgen.printing.marks import Box, Page, Words, outside
+from sheetgen.printing.paper import Paper
+from sheetgen.problems import Problem, Problems
+
+A4_WIDTH, LEFT, RIGHT, PAPER_MARGIN, DEPTH = 210.0, 15.0, 195.0, 12.5, 1.5
+LEAST_WIDTH = 205.0
+_STEPS, _SLACK = 20, 0.005
+
+
+def advance(block: Block, area: Area, stretch: float) -> float:
+    """The height in millimetres that a block takes at a stretch between -1 (least) and 1 (most)."""
+    match block:
+        case Line():
+            return elastic(block.h, block.least, block.most, stretch) + rows.growth(block, area)
+        case Space() | Chart():
+            return elastic(block.h, block.least, block.most, stretch)
+        case Track():
+            return elastic(block.h, block.least, block.most, stretch) + pictures.track_below(block)
+        case Cells():
+            return elastic(block.height, block.least, block.most, stretch) * tables.row_count(block)
+        case Columns():
+            return max(
+                (total(part.content, _column(part, area), stretch) for part in block.content), default=0.0
+            )
+        case Group() | Frame() | Lanes():
+            return total(block.content, area, stretch)
+    return 0.0
+
+
+def total(blocks: Sequence[Block], area: Area, stretch: float) -> float:
+    """The height in millimetres of blocks under one another."""
+    return sum(advance(block, area, stretch) for block in blocks)
+
+
+def _column(column: Column, area: Area) -> Area:
+    return Area(area.x(column.at), area.x(column.to), area.shift)
+
+
+def place(block: Block, area: Area, y: float, stretch: float, desk: Desk) -> float:
+    """Put a block's marks from y down; returns the y after it."""
+    after = y + advance(block, area, stretch)
+    match block:
+        case Line():
+            height = elastic(block.h, block.least, block.most, stretch)
+            rows.place(block, area, y + height, height, desk)
+        case Track():
+            pictures.track(block, area, after - pictures.track_below(block), desk)
+        case Chart():
+            pictures.chart(block, area, y, after - y, desk)
+        case Cells():
+            tables.place(block, area, y, elastic(block.height, block.least, block.most, stretch), desk)
+        case Columns():
+            for part in block.content:
+                place_all(part.content, _column(part, area), y, stretch, desk)
+        case Lanes():
+            pictures.backdrop(block, area, y, after, desk)
+            place_all(block.content, area, y, stretch, desk)
+        case Frame():
+            place_all(block.content, area, y, stretch, desk)
+            x = area.x(block.at)
+            desk.put(Box(x, y, area.x(block.to) - x, after - y, rows.FRAME_WEIGHTS[block.kind]))
+        case Group():
+            place_all(block.content, area, y, stretch, desk)
+    return after
+
+
+def place_all(blocks: Sequence[Block], area: Area, y: float, stretch: float, desk: Desk) -> float:
+    """Put blocks under one another from y down; returns the y after the last."""
+    for block in blocks:
+        y = place(block, area, y, stretch, desk)
+    return y
+
+
+def solve(height: Callable[[float], float], room: float) -> float:
+    """The stretch between -1 and 1 at which a height fills the room, or comes nearest to it."""
+    if height(0.0) <= room:
+        low, high = 0.0, 1.0
+    else:
+        low, high = -1.0, 0.0
+    if height(high) <= room:
+        return high
+    for _ in range(_STEPS):
+        middle = (low + high) / 2
+        low, high = (middle, high) if height(middle) <= room else (low, middle)
+    return low
+
+
+@dataclass(frozen=True)
+class _Leaf:
+    """What one page of a sheet will hold."""
+
+    sheet: Sheet
+    body: tuple[Block, ...]
+    first: bool
+    room: float
+
+
+def sheet_area(paper: Paper) -> Area:
+    """The strip between the text edges of a sheet, centred on papers of other widths than A4."""
+    shift = (paper.width - A4_WIDTH) / 2
+    return Area(LEFT + shift, RIGHT + shift, shift)
+
+
+def _head(sheet: Sheet, first: bool) -> tuple[Block, ...]:
+    rows_of_head = sheet.head.content if sheet.head else ()
+    if first or not sheet.continued:
+        return rows_of_head
+    again = Line(h=6.0, size=10.5, content=(Text(content=(Run(sheet.continued),)),), span=sheet.span)
+    return (*rows_of_head, again)
+
+
+def _room(sheet: Sheet, paper: Paper, first: bool) -> float:
+    """Height in millimetres between head and foot."""
+    area = sheet_area(paper)
+    head = total(_head(sheet, first), area, 0)
+    foot = total(sheet.foot.content, area, 0) + sheet.gap if sheet.foot else DEPTH
+    return paper.height - sheet.top - head - foot - sheet.bottom
+
+
+def _parts(sheet: Sheet, paper: Paper, problems: Problems) -> list[_Leaf]:
+    """The pages of one sheet."""
+    room = _room(sheet, paper, first=True)
+    over = total(sheet.content, sheet_area(paper), -1) - room
+    if over <= _SLACK:
+        return [_Leaf(sheet, sheet.content, True, room)]
+    if sheet.overflow == "never":
+        problems.add(_too_long(sheet, paper, over))
+        return [_Leaf(sheet, sheet.content, True, room)]
+    return _broken(sheet, paper, problems)
+
+
+def _too_long(sheet: Sheet, paper: Paper, over: float) -> Problem:
+    found = f'the sheet "{sheet.title}" is {over:.1f} mm too long for one page of {paper.title}'
+    fix = "it must not run on to a second page: shorten its words or print it with fewer rows"
+    return Problem("stop", found, sheet.span, fix, (sheet.title,))
+
+
+def _broken(sheet: Sheet, paper: Paper, problems: Problems) -> list[_Leaf]:
+    """Pages broken between the outermost blocks; white space at a break is dropped."""
+    area, leaves, page, used = sheet_area(paper), list[_Leaf](), list[Block](), 0.0
+    room = _room(sheet, paper, first=True)
+    for block in sheet.content:
+        needed = advance(block, area, 0)
+        if page and used + needed > room:
+            leaves.append(_Leaf(sheet, tuple(page), not leaves, room))
+            room, page, used = _room(sheet, paper, first=False), [], 0.0
+        if not page and isinstance(block, Space) and leaves:
+            continue
+        if advance(block, area, -1) > room:
+            problems.add(_too_long(sheet, paper, advance(block, area, -1) - room))
+        page, used = [*page, block], used + needed
+    return [*leaves, _Leaf(sheet, tuple(page), not leaves, room)]
+
+
+def _page(leaf: _Leaf, paper: Paper, desk: Desk) -> Page:
+    sheet, area = leaf.sheet, sheet_area(paper)
+    top = place_all(_head(sheet, leaf.first), area, sheet.top, 0, desk)
+    stretch = solve(lambda share: total(leaf.body, area, share), leaf.room)
+    place_all(leaf.body, area, top, stretch, desk)
+    if sheet.foot:
+        lower = paper.height - sheet.bottom - total(sheet.foot.content, area, 0)
+        place_all(sheet.foot.content, area, lower, 0, desk)
+    return Page(paper.width, paper.height, tuple(desk.marks), sheet.title if leaf.first else "")
+
+
+def pages(sheets: Sequence[Sheet], paper: Paper) -> tuple[tuple[Page, ...], Problems]:
+    """All pages of some sheets on one paper, numbered through, and problems for what does not fit."""
+    problems = Problems()
+    if paper.width < LEAST_WIDTH:
+        found = f"{paper.title} is {paper.width:g} mm wide; sheets need at least {LEAST_WIDTH:g} mm"
+        problems.stop(found, fix="print on A4 or Letter")
+        return (), problems
+    leaves = [leaf for sheet in sheets for leaf in _parts(sheet, paper, problems)]
+    made = []
+    for number, leaf in enumerate(leaves, start=1):
+        desk = Desk(problems, (leaf.sheet.title,), number, len(leaves))
+        made.append(_page(leaf, paper, desk))
+        check_characters(made[-1], leaf.sheet, problems, desk.path)
+        if total(leaf.body, sheet_area(paper), -1) <= leaf.room + _SLACK:  # else the stop is already said
+            check_margin(made[-1], PAPER_MARGIN, leaf.sheet, problems, desk.path)
+    return tuple(made), problems
+
+
+def check_margin(page: Page, margin: float, block: Block, problems: Problems, path: tuple[str, ...]) -> None:
+    """A stop for words nearer to the edge of a page or a label than its margin in millimetres."""
+    for words in outside(page, margin):
+        found = f'"{words.text}" reaches into the margin of {margin:g} mm'
+        problems.stop(found, block.span, "shorten the words, or move them in the layout", path)
+
+
+def check_characters(page: Page, block: Block, problems: Problems, path: tuple[str, ...] = ()) -> None:
+    """A stop for every text with a character that no bundled face has."""
+    for mark in page.marks:
+        unknown = fonts.missing(mark.text) if isinstance(mark, Words) else []
+        if unknown:
+            named = ", ".join(f"{character!r} (U+{ord(character):04X})" for character in unknown)
+            found = f'"{getattr(mark, "text", "")}" holds a character that cannot be printed: {named}'
+            problems.stop(found, block.span, "write it with other characters", path)

@@ -1,0 +1,151 @@
+"""What stands on a page, placed: words, strokes, boxes, hatching, areas, discs and codes.
+
+Comes in: nothing. Goes out: the mark classes and `Page`. All places are millimetres from the upper left
+corner of the paper, y downwards; a word's y is its baseline; sizes and line weights are points.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from sheetgen.printing import fonts
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Words:
+    """One run of words in one voice."""
+
+    x: float
+    y: float
+    text: str
+    size: float
+    bold: bool = False
+    grey: bool = False
+
+    @property
+    def width(self) -> float:
+        """Millimetres."""
+        return fonts.width_mm(self.text, self.size, self.bold)
+
+    @property
+    def box(self) -> tuple[float, float, float, float]:
+        """Left, top, right, bottom in millimetres: from the top of the capitals to the depth of a g."""
+        up, down = fonts.cap_mm(self.size), fonts.descent_mm(self.size)
+        return (self.x, self.y - up, self.x + self.width, self.y + down)
+
+
+@dataclass(frozen=True)
+class Stroke:
+    """A line through points."""
+
+    points: tuple[Point, ...]
+    weight: float
+    dots: bool = False
+    grey: bool = False
+    white: bool = False
+
+
+@dataclass(frozen=True)
+class Box:
+    """A rectangle; weight 0 draws no edge; fill is "", "white", "water" (deep blue) or "pale" (7 % grey)."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    weight: float = 0.6
+    fill: str = ""
+    radius: float = 0.0
+
+
+@dataclass(frozen=True)
+class Hatch:
+    """Lines of 45 degrees through a rectangle."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    spacing: float = 1.3
+
+
+@dataclass(frozen=True)
+class Area:
+    """A polygon filled with 7 % grey."""
+
+    points: tuple[Point, ...]
+
+
+@dataclass(frozen=True)
+class Disc:
+    """A circle's outline round its middle."""
+
+    x: float
+    y: float
+    radius: float
+    weight: float = 0.25
+
+
+@dataclass(frozen=True)
+class Square:
+    """A square code with its text; x and y are the upper left corner."""
+
+    x: float
+    y: float
+    size: float
+    text: str
+
+    @property
+    def box(self) -> tuple[float, float, float, float]:
+        """Left, top, right, bottom in millimetres, without the clear border."""
+        return (self.x, self.y, self.x + self.size, self.y + self.size)
+
+
+MarkOnPage = Words | Stroke | Box | Hatch | Area | Disc | Square
+
+
+@dataclass(frozen=True)
+class Page:
+    """One page: its paper in millimetres, its marks in drawing order, and its bookmark, if it opens a
+    document.
+    """
+
+    width: float
+    height: float
+    marks: tuple[MarkOnPage, ...]
+    bookmark: str = ""
+
+
+def _meet(a: Words | Square, b: Words | Square, slack: float) -> bool:
+    left, top, right, bottom = a.box
+    left_b, top_b, right_b, bottom_b = b.box
+    across = min(right, right_b) - max(left, left_b)
+    down = min(bottom, bottom_b) - max(top, top_b)
+    return across > slack and down > slack
+
+
+def overlaps(marks: Iterable[MarkOnPage], slack: float = 0.1) -> list[tuple[str, str]]:
+    """The texts of words and codes whose boxes share more than `slack` millimetres both ways, in pairs."""
+    boxed = sorted((mark for mark in marks if isinstance(mark, Words | Square)), key=lambda mark: mark.box[1])
+    found = []
+    for index, first in enumerate(boxed):
+        for second in boxed[index + 1 :]:
+            if second.box[1] > first.box[3]:
+                break
+            if _meet(first, second, slack):
+                found.append((first.text, second.text))
+    return found
+
+
+def outside(page: Page, margin: float) -> list[Words]:
+    """Words that leave the page less its margin in millimetres."""
+    limits = (margin - 0.01, margin - 0.01, page.width - margin + 0.01, page.height - margin + 0.01)
+    return [mark for mark in page.marks if isinstance(mark, Words) and not _inside(mark.box, limits)]
+
+
+def _inside(box: tuple[float, float, float, float], limits: tuple[float, float, float, float]) -> bool:
+    inside_left = box[0] >= limits[0] and box[1] >= limits[1]
+    return inside_left and box[2] <= limits[2] and box[3] <= limits[3]

@@ -1,0 +1,209 @@
+"""Numbers with their units, as paper shows them: rounded by their kind, in metric, US or UK units.
+
+Comes in: a number in base units (grams, litres, millilitres, C, SG, volumes, bar) and a system of units.
+Goes out: `Measure`, figures and unit apart, with a point as decimal mark; `words` puts in the language's own.
+A dose rounds down, a pressure up; nothing else leans.  A gallon, quart, pint or fluid ounce says whose it is.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import NamedTuple
+
+SYSTEMS = ("metric", "us", "uk")
+OTHER = {"metric": "us", "us": "metric", "uk": "metric"}
+OUNCE_G = 28.349523125
+POUND_OZ = 16
+TEASPOON_ML = {"metric": 5.0, "us": 4.92892159375, "uk": 5.0}
+_FLUID_OUNCE_ML = {"us": 29.5735295625, "uk": 28.4130625}
+_GALLON_L = {"us": 3.785411784, "uk": 4.54609}
+_FRACTIONS = ("", "¼", "½", "¾")
+_NUDGE = 1e-9
+
+
+class Measure(NamedTuple):
+    """Figures and unit; the unit is "" for a bare number, or the key of a word such as "day" or "tsp"."""
+
+    figures: str
+    unit: str
+
+
+def rounded(value: float, step: float) -> float:
+    """The nearest multiple of `step`, halves up."""
+    return math.floor(value / step + 0.5 + _NUDGE) * step
+
+
+def rounded_down(value: float, step: float) -> float:
+    """The multiple of `step` at or under the value."""
+    return math.floor(value / step + _NUDGE) * step
+
+
+def rounded_up(value: float, step: float) -> float:
+    """The multiple of `step` at or over the value."""
+    return math.ceil(value / step - _NUDGE) * step
+
+
+def figures(value: float, decimals: int = 2) -> str:
+    """A number without false zeros at its end: 12, 0.5, 11.25."""
+    text = f"{value:.{decimals}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text in {"-0", ""} else text
+
+
+def quarters(value: float) -> str:
+    """A number in quarters: ½, 1¼, 3."""
+    count = math.floor(value * 4 + 0.5 + _NUDGE)
+    whole, part = divmod(count, 4)
+    return f"{whole or ''}{_FRACTIONS[part]}" or "0"
+
+
+def _plain_litres(value: float) -> Measure:
+    step = 0.1 if value <= 10 else 0.25 if value <= 30 else 0.5
+    return Measure(figures(rounded(value, step)), "L")
+
+
+def litres(value: float, system: str) -> Measure:
+    """Litres; in US and UK units quarts or pints under a gallon, fluid ounces under a quarter of a litre."""
+    if system == "metric":
+        return _plain_litres(value)
+    if value < 0.25:
+        return fluid_ounces(value * 1000, system)
+    gallons, name = value / _GALLON_L[system], system.upper()
+    if gallons >= 1:
+        return Measure(figures(rounded(gallons, 0.1 if gallons <= 10 else 0.25)), f"{name} gal")
+    small, parts = ("qt", 4) if system == "us" else ("pt", 8)
+    return Measure(figures(rounded(gallons * parts, 0.1)), f"{name} {small}")
+
+
+def fluid_ounces(ml: float, system: str) -> Measure:
+    """Millilitres as fluid ounces, to a tenth."""
+    return Measure(figures(rounded(ml / _FLUID_OUNCE_ML[system], 0.1)), f"{system.upper()} fl oz")
+
+
+def mass(grams: float, system: str) -> Measure:
+    """Grams or kilograms; ounces, or pounds and ounces from a pound on."""
+    if system != "metric":
+        return _avoirdupois(grams)
+    step = 0.1 if grams < 10 else 1 if grams < 100 else 5 if grams < 1000 else 10
+    value = rounded(grams, step)
+    return Measure(figures(value / 1000), "kg") if value >= 1000 else Measure(figures(value), "g")
+
+
+def _avoirdupois(grams: float) -> Measure:
+    ounces = grams / OUNCE_G
+    if ounces < POUND_OZ - 0.05:
+        return Measure(figures(rounded(ounces, 0.05 if ounces < 1 else 0.1)), "oz")
+    count = math.floor(ounces * 4 + 0.5 + _NUDGE)
+    pounds, rest = divmod(count, POUND_OZ * 4)
+    if not rest:
+        return Measure(str(pounds), "lb")
+    return Measure(f"{pounds} lb {quarters(rest / 4)}", "oz")
+
+
+def bulk_sugar(grams: float, system: str) -> Measure:
+    """Priming sugar for a whole vessel, rounded down: whole grams, or twentieths of an ounce."""
+    if system == "metric":
+        return Measure(figures(rounded_down(grams, 1)), "g")
+    return Measure(figures(rounded_down(grams / OUNCE_G, 0.05)), "oz")
+
+
+def dose(grams: float, system: str) -> Measure:  # noqa: ARG001 - every kind is called alike
+    """Sugar for one bottle: grams to a tenth, rounded down, in every system."""
+    return Measure(figures(rounded_down(grams, 0.1), 1), "g")
+
+
+def millilitres(ml: float, system: str) -> Measure:
+    """A small volume: ml by halves of a teaspoon; spoons, then fluid ounces."""
+    if system == "metric":
+        step = 0.5 if ml < 15 else 1 if ml < 60 else 5 if ml < 1000 else 10
+        value = rounded(ml, step)
+        return Measure(figures(value / 1000), "L") if value >= 1000 else Measure(figures(value), "ml")
+    spoon = TEASPOON_ML[system]
+    if ml < 3 * spoon - _NUDGE:
+        return Measure(quarters(max(0.25, rounded(ml / spoon, 0.5))), "tsp")
+    if ml <= 12 * spoon:
+        return Measure(quarters(rounded(ml / (3 * spoon), 0.5)), f"{system.upper()} tbsp")
+    return fluid_ounces(ml, system)
+
+
+def bottle(ml: float, system: str) -> Measure:  # noqa: ARG001 - a bottle says its own size, everywhere in ml
+    """The size of a bottle: 330 ml, 1 L, 1.5 L."""
+    return Measure(figures(ml / 1000, 3), "L") if ml >= 1000 else Measure(figures(ml, 0), "ml")
+
+
+def temperature(celsius: float, system: str) -> Measure:
+    """Whole degrees: Fahrenheit in US units only."""
+    if system == "us":
+        return Measure(figures(rounded(celsius * 1.8 + 32, 1), 0), "°F")
+    return Measure(figures(rounded(celsius, 1), 0), "°C")
+
+
+def degrees(celsius: float, system: str) -> Measure:
+    """A difference of temperature, in whole degrees."""
+    if system == "us":
+        return Measure(figures(rounded(celsius * 1.8, 1), 0), "°F")
+    return Measure(figures(rounded(celsius, 0.5), 1), "°C")
+
+
+def length(mm: float, system: str) -> Measure:
+    """Millimetres, or quarters of an inch."""
+    if system == "us":
+        return Measure(quarters(max(0.25, mm / 25.4)), "in")
+    return Measure(figures(rounded(mm, 1), 0), "mm")
+
+
+def gravity(sg: float, system: str) -> Measure:  # noqa: ARG001 - every kind is called alike
+    """Specific gravity with its three decimals, or a step of it such as 0.001."""
+    return Measure(f"{rounded(sg, 0.001):.3f}", "")
+
+
+def bar(value: float, system: str) -> Measure:
+    """Gauge pressure, rounded up: tenths of a bar, or whole psi."""
+    if system == "us":
+        return Measure(figures(rounded_up(value * 14.5038, 1), 0), "psi")
+    return Measure(figures(rounded_up(value, 0.1), 1), "bar")
+
+
+def _decimals(count: int, unit: str) -> Callable[[float, str], Measure]:
+    return lambda value, _system: Measure(figures(rounded(value, 10**-count), count), unit)
+
+
+def teaspoons(count: float, system: str) -> Measure:  # noqa: ARG001 - every kind is called alike
+    """Level teaspoons, in quarters rounded down."""
+    return Measure(quarters(rounded_down(count, 0.25)), "tsp")
+
+
+KINDS: dict[str, Callable[[float, str], Measure]] = {
+    "litres": litres,
+    "mass": mass,
+    "bulk-sugar": bulk_sugar,
+    "dose": dose,
+    "ml": millilitres,
+    "bottle": bottle,
+    "temperature": temperature,
+    "degrees": degrees,
+    "millimetres": length,
+    "sg": gravity,
+    "bar": bar,
+    "percent": _decimals(1, "%"),
+    "volumes": _decimals(1, "volume"),
+    "gas": _decimals(2, "volume"),
+    "teaspoons": teaspoons,
+    "min": _decimals(0, "min"),
+    "minutes": _decimals(0, "minute"),
+    "hours": _decimals(0, "hour"),
+    "days": _decimals(0, "day"),
+    "weeks": _decimals(0, "week"),
+    "months": _decimals(0, "month"),
+    "number": _decimals(2, ""),
+}
+OF_AMOUNT = {
+    "g": "mass",
+    "ml": "ml",
+    "L": "litres",
+    "C": "temperature",
+    "min": "min",
+    "piece": "number",
+    "SG": "sg",
+}

@@ -1,0 +1,215 @@
+"""The set of a batch: which documents it has, laid out on their paper, and drawn.
+
+Comes in: a `Plan`, `Words`, and the folder of the batch file (layouts beside it come before ours). Goes out:
+`Laid`, pages with everything that does not fit or cannot be printed, without the PDF library; then `Drawn`,
+the bytes.  A batch whose glass was sealed too early gets the safety sheet and nothing else; one that may not
+be labelled gets no labels.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from importlib import import_module
+from pathlib import Path
+
+from sheetgen import catalogue
+from sheetgen.planning.plan import Plan
+from sheetgen.printing import flow, fonts, labels, layout, paper, stock
+from sheetgen.printing.blocks import Block, Sheet, Sticker
+from sheetgen.printing.labels import Feed
+from sheetgen.printing.marks import Page
+from sheetgen.printing.paper import Paper
+from sheetgen.printing.stock import Stock
+from sheetgen.printing.words import Words
+from sheetgen.problems import Problems
+
+SHEETS = ("fridge", "shop", "brew", "bottling", "timeline")
+LABELS = ("labels", "discs")
+DOCUMENTS = (*SHEETS, *LABELS)
+SAFETY = ("safety",)
+_FOLDER = "layouts/documents"
+_USUAL_STOCK = {"labels": "plain", "discs": "caps-plain"}
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One document of the set and its pages; `items` counts its labels, 0 for a sheet."""
+
+    name: str
+    pages: tuple[Page, ...]
+    items: int = 0
+
+
+@dataclass(frozen=True)
+class Laid:
+    """A set laid out: the parts of the sheets file, those of the labels file, and what is wrong."""
+
+    sheets: tuple[Part, ...]
+    labels: tuple[Part, ...]
+    problems: Problems
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """The bytes of the two files; None where the set has no such file."""
+
+    sheets: bytes | None
+    labels: bytes | None
+
+
+def documents_of(plan: Plan, only: Iterable[str] = ()) -> tuple[str, ...]:
+    """The documents of this batch, in order; `only` keeps those named."""
+    if plan.safety:
+        return SAFETY
+    wanted = set(only) or set(DOCUMENTS)
+    possible = DOCUMENTS if plan.labels.allowed else SHEETS
+    return tuple(name for name in possible if name in wanted)
+
+
+def lay_out(plan: Plan, words: Words, beside: Path | None = None, only: Iterable[str] = ()) -> Laid:
+    """Every page of the set, and every problem of the paper."""
+    desk = _Desk(plan, words, beside)
+    names = documents_of(plan, only)
+    sheets = desk.sheets([name for name in names if name not in LABELS])
+    stickers = tuple(part for name in names if name in LABELS for part in desk.labels(name))
+    return Laid(sheets, stickers, desk.problems)
+
+
+def draw(laid: Laid, plan: Plan) -> Drawn:
+    """The PDF files of a set without stops."""
+    from sheetgen.printing import draw as drawing
+
+    def pdf(parts: Sequence[Part], subject: str) -> bytes | None:
+        pages = [page for part in parts for page in part.pages]
+        title = f"{plan.code} {plan.name}: {subject}"
+        source = (f"{plan.code}-source.yaml", source_of(plan))
+        info = drawing.Info(title, plan.language, plan.recipe, plan.printed, source)
+        return drawing.pdf(pages, info) if pages else None
+
+    return Drawn(pdf(laid.sheets, "sheets"), pdf(laid.labels, "labels"))
+
+
+def source_of(plan: Plan) -> bytes:
+    """All files that the set was made from, each under its name: enough to make it again."""
+    parts = [f"# {name}\n{text.rstrip()}\n" for name, text in plan.sources]
+    return "---\n".join(parts).encode("utf-8", "replace")
+
+
+class _Desk:
+    """Lays out the documents of one plan, collecting problems."""
+
+    def __init__(self, plan: Plan, words: Words, beside: Path | None) -> None:
+        self.plan, self.words, self.beside = plan, words, beside
+        self.problems = Problems()
+        trouble = fonts.trouble()
+        if trouble:
+            self.problems.add(trouble)
+
+    def sheets(self, names: Sequence[str]) -> tuple[Part, ...]:
+        """The sheets, numbered through, and which pages belong to which document."""
+        found = self.paper(self.plan.paper.lower())
+        filled = [(name, self.fill(name)) for name in names]
+        whole = [block for _name, blocks in filled for block in blocks if isinstance(block, Sheet)]
+        if found is None or not whole:
+            return ()
+        pages, problems = flow.pages(whole, found)
+        self.problems.extend(problems)
+        return _shared_out([(name, len(blocks)) for name, blocks in filled], pages)
+
+    def labels(self, name: str) -> list[Part]:
+        """One kind of labels on its stock; none when the batch has nothing to put them on."""
+        chosen = self.stock(name)
+        if chosen is None:
+            return []
+        stickers = [block for block in self.fill(name, chosen) if isinstance(block, Sticker)]
+        on = self.paper(chosen.paper)
+        if not stickers or on is None:
+            return []
+        pages, problems = labels.pages(stickers, chosen, on, self.feed(name))
+        self.problems.extend(problems)
+        return [Part(name, pages, sum(sticker.copies for sticker in stickers))]
+
+    def feed(self, name: str) -> Feed:
+        """Where labels begin on the first sheet, and what its margin says."""
+        start = self.plan.start_at if name == "labels" else self.plan.discs_start_at
+        advice, title = (self.words.say(key) for key in ("label.margin", f"{name[:-1]}.title"))
+        return Feed(start_at=start, advice=advice, bookmark=title)
+
+    def fill(self, name: str, *more: object) -> tuple[Block, ...]:
+        """The blocks of one document."""
+        found = self.layout(name)
+        if found is None:
+            return ()
+        blocks, problems = layout.fill(found, _view_of(name)(self.plan, self.words, *more))
+        self.problems.extend(problems)
+        return blocks
+
+    def layout(self, name: str) -> layout.Layout | None:
+        """A layout of that name."""
+        found = self.find(name)
+        if found is None:
+            self.problems.stop(f"the layout {name} is missing", None, "install the program again")
+            return None
+        read, problems = layout.read(*found, self.find)
+        self.problems.extend(problems)
+        return read
+
+    def find(self, name: str) -> tuple[str, bytes] | None:
+        """A layout's or a part's file name and bytes."""
+        path = catalogue.find(_FOLDER, name, self.beside, ".layout")
+        data = catalogue.read_bytes(path)[0] if path else None
+        return (path.name, data) if path and data is not None else None
+
+    def paper(self, name: str) -> Paper | None:
+        """A paper of that name."""
+        data = self.data("layouts/papers", name, "paper")
+        if data is None:
+            return None
+        found, problems = paper.read(data, f"{name}.yaml")
+        self.problems.extend(problems)
+        return found
+
+    def stock(self, name: str) -> Stock | None:
+        """The stock for labels or for cap discs."""
+        wanted = self.plan.stock if name == "labels" else self.plan.disc_stock
+        wanted = wanted or f"{_USUAL_STOCK[name]}-{self.plan.paper.lower()}"
+        data = self.data("layouts/stocks", wanted, "stock")
+        if data is None:
+            return None
+        found, problems = stock.read(data, f"{wanted}.yaml", self.sizes())
+        self.problems.extend(problems)
+        return found
+
+    def sizes(self) -> dict[str, tuple[float, float]]:
+        """Width and height of every known paper."""
+        papers = [self.paper(name) for name in catalogue.names("layouts/papers", self.beside)]
+        return {found.name: (found.width, found.height) for found in papers if found}
+
+    def data(self, folder: str, name: str, what: str) -> bytes | None:
+        """The bytes of a data file; a stop if there is none of that name."""
+        path = catalogue.find(folder, name, self.beside)
+        if path is None:
+            known = ", ".join(catalogue.names(folder, self.beside))
+            self.problems.stop(f'there is no {what} "{name}"', None, f"known are: {known}")
+            return None
+        data, problems = catalogue.read_bytes(path)
+        self.problems.extend(problems)
+        return data
+
+
+def _view_of(name: str) -> Callable[..., dict[str, object]]:
+    """The view of a document: the function of the same name in the module of the same name."""
+    found: Callable[..., dict[str, object]] = getattr(import_module(f"sheetgen.printing.views.{name}"), name)
+    return found
+
+
+def _shared_out(counts: Sequence[tuple[str, int]], pages: Sequence[Page]) -> tuple[Part, ...]:
+    """Pages to documents: a page with a bookmark begins the next sheet."""
+    owners = [name for name, sheets in counts for _ in range(sheets)]
+    held: dict[str, list[Page]] = {name: [] for name in owners}
+    number = -1
+    for page in pages:
+        number += 1 if page.bookmark or number < 0 else 0
+        held[owners[min(number, len(owners) - 1)]].append(page)
+    return tuple(Part(name, tuple(found)) for name, found in held.items())

@@ -1,0 +1,133 @@
+"""The shopping sheet: what to buy and set out, the bottles, the cleaning, and all that was taken for granted.
+
+Comes in: a `Plan` and `Words`.  Goes out: the view of layouts/documents/shop.layout.
+"""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from sheetgen.planning.plan import BottleRow, Line, Plan, Sanitising
+from sheetgen.printing.views.common import (
+    View,
+    amount_of,
+    capital,
+    cautions_of,
+    frozen,
+    number_of,
+    page,
+    runs,
+)
+from sheetgen.printing.words import Words
+from sheetgen.problems import Said, said
+
+COLUMNS = 3
+_FOR_THE_FILE = ("fix.past-brew-day", "fix.bottle-unknown", "fix.no-day")
+
+
+def shop(plan: Plan, words: Words) -> View:
+    """What the shopping sheet shows."""
+    brewing = plan.task("brew").when.expected
+    eve = brewing - timedelta(days=1)
+    lists = plan.lists
+    usual = lists.buy[0].by or eve if lists.buy else eve
+    return frozen(
+        page=page(plan, words, "shop", (brewing, brewing)),
+        subtitle=runs(words, said("shop.subtitle", on=usual)),
+        buy=_list(words.say("shop.buy"), lists.buy, words, usual),
+        evening=_list(words.say(said("shop.evening", on=eve)), lists.evening_before, words, eve),
+        cautions=cautions_of(plan, words, "shop"),
+        set_out=_list(words.say("shop.set-out"), lists.set_out, words, eve),
+        bottles=_bottles(plan, words),
+        sanitising=_sanitising(lists.sanitising, words),
+        tag=_tag(plan, words),
+        assumed=_assumed(plan, words),
+        warned=_warned(plan, words),
+    )
+
+
+def _list(title: str, lines: tuple[Line, ...], words: Words, usual: date) -> View:
+    """A list; a line's day is printed only where it is not the usual one, which stands above."""
+    return frozen(title=title, lines=tuple(_line(line, words, usual) for line in lines))
+
+
+def _line(line: Line, words: Words, usual: date) -> View:
+    by = words.say(said("shop.by", on=line.by)) if line.by and line.by != usual else ""
+    note = words.say(line.note) if line.note else ""
+    return frozen(
+        text=capital(words.say(line.said)),
+        amount=amount_of(words, line.amount),
+        note=", ".join(text for text in (by, note) if text),
+    )
+
+
+def _bottles(plan: Plan, words: Words) -> View:
+    bottles, caps = plan.bottles, plan.bottles.crown_caps
+    more = said("shop.more", n=bottles.more_needed, on=plan.labels.filled - timedelta(days=1))
+    return frozen(
+        title=words.say("shop.bottles"),
+        heads=tuple(words.say(f"shop.{name}") for name in ("have", "need", "short")),
+        rows=tuple(_bottle_row(row, words) for row in bottles.rows),
+        caps=words.say(said("shop.caps-and-labels" if caps else "shop.labels", caps=caps, n=bottles.labels)),
+        after=words.say(more) if bottles.more_needed else "",
+    )
+
+
+def _bottle_row(row: BottleRow, words: Words) -> View:
+    return frozen(
+        name=words.say(said("shop.bottle-row", ml=row.ml, kind=row.kind)),
+        have=str(row.have),
+        need=str(row.need),
+        short=str(row.short) if row.short else words.say("shop.none-short"),
+        missing=row.short > 0,
+    )
+
+
+def _sanitising(work: Sanitising, words: Words) -> View:
+    """How much of the sanitiser for both days, and how it is used."""
+    kind = "ml" if work.dose_unit == "ml" else "mass"
+    days = (
+        ("brew", work.brew_day_dose, work.brew_day_l),
+        ("bottling", work.bottling_day_dose, work.bottling_day_l),
+    )
+    rows = []
+    for name, dose, litres in days:
+        quantity = words.quantity(dose, kind)
+        text = words.say(said(f"shop.sanitise-{name}", litres=litres))
+        rows.append(frozen(text=text, amount=number_of(quantity)))
+    low, high = work.minutes
+    contact = said("shop.contact-one" if low == high else "shop.contact", low=low, high=high)
+    rinse = Said("shop.rinse" if work.rinse else "shop.no-rinse")
+    return frozen(
+        title=words.say(said("shop.sanitiser", product=work.product)),
+        rows=tuple(rows),
+        use="; ".join(words.say(part) for part in (contact, rinse, Said("shop.label-wins"))),
+    )
+
+
+def _assumed(plan: Plan, words: Words) -> View:
+    lines = tuple(capital(words.say(sentence)) for _key, sentence in plan.assumptions)
+    rows = -(-len(lines) // COLUMNS)
+    columns = tuple(lines[start : start + rows] for start in range(0, len(lines), rows or 1))
+    return frozen(title=words.say(said("shop.assumed", n=len(lines))), columns=columns)
+
+
+def _warned(plan: Plan, words: Words) -> View:
+    """The findings that may stand on paper; plain English ones concern the file and stay on the screen."""
+    found = [one for one in plan.problems if one.level == "warn" and isinstance(one.message, Said)]
+    lines = []
+    for problem in found:
+        useful = isinstance(problem.fix, Said) and problem.fix.id not in _FOR_THE_FILE
+        fix = words.say(problem.fix) if useful else ""
+        lines.append(": ".join(text for text in (capital(words.say(problem.message)), fix) if text))
+    return frozen(title=words.say("shop.warned"), lines=tuple(lines))
+
+
+def _tag(plan: Plan, words: Words) -> View:
+    """What hangs on the vessel until it is opened."""
+    later = (task.when.expected for task in plan.tasks if task.day > 0 and task.hands_on)
+    return frozen(
+        title=words.say("shop.tag"),
+        brewed=words.say(said("shop.tag-brewed", on=plan.task("brew").when.expected)),
+        closed=words.say(said("shop.tag-closed", on=next(later, plan.labels.filled))),
+    )

@@ -1,0 +1,312 @@
+"""The timeline: the whole batch as a picture, lane by lane, and a calendar to write in.
+
+Comes in: a `Plan` and `Words`.  Goes out: the view of layouts/documents/timeline.layout.
+Weeks with something to do have cells; a run of weeks without is one line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import groupby
+
+from sheetgen.planning.plan import Plan, Task
+from sheetgen.printing import fonts
+from sheetgen.printing.views.common import View, day_of, filled_on, frozen, page, runs
+from sheetgen.printing.words import Words
+from sheetgen.problems import said
+
+WEEK = 7
+MOST_IN_CELL = 2
+_LEFT, _WIDTH = 60.0, 135.0
+_NAMED_WEEKS = 8
+_NOTE_PT, _NOTE_GAP = 10.5, 2.0
+_DAY = timedelta(days=1)
+_ROOM = {"a4": 158.0, "letter": 142.0}
+_LOW, _FAIR, _HIGH, _QUIET, _LANE = 20.2, 22.4, 24.0, 8.0, 6.2
+"""Heights in millimetres: of the calendar, of a row at its least, fair and at ease, a quiet line, a lane."""
+_NOT_SHOWN = ("best-from", "best-before")
+
+
+@dataclass(frozen=True)
+class Scale:
+    """The weeks of the picture, from a first to a last day, and where a day stands in them, 0 to 1."""
+
+    first: date
+    last: date
+
+    def at(self, day: date) -> float:
+        """Where a day begins."""
+        share = (day - self.first).days / ((self.last - self.first).days + 1)
+        return round(min(1.0, max(0.0, share)), 4)
+
+    def middle(self, day: date) -> float:
+        """Where the middle of a day stands."""
+        return round((self.at(day) + self.at(day + _DAY)) / 2, 4)
+
+    @property
+    def weeks(self) -> int:
+        """How many weeks it is long."""
+        return ((self.last - self.first).days + 1) // WEEK
+
+    def mondays(self) -> Iterator[date]:
+        """The first day of every week."""
+        yield from (self.first + timedelta(days=WEEK * number) for number in range(self.weeks))
+
+
+def timeline(plan: Plan, words: Words) -> View:
+    """What the timeline shows."""
+    scale = scale_of(plan, words)
+    blocks = tuple(_blocks(plan, scale, words))
+    pages = _pages(blocks, _room(plan))
+    return frozen(
+        page=page(plan, words, "timeline", (scale.first, scale.last)),
+        subtitle=runs(words, said("timeline.subtitle", n=scale.weeks)),
+        heads=_heads(scale, words),
+        grid=tuple(scale.at(day) for day in scale.mondays()),
+        away=tuple(frozen(start=start, end=end) for start, end in _away(plan, scale)),
+        lanes=tuple(_lanes(plan, scale, words)),
+        legend=frozen(**{name.replace("-", "_"): words.say(f"timeline.sign.{name}") for name in _SIGNS}),
+        sample=_short(plan.printed, words),
+        weekdays=tuple(words.customs.weekdays[(words.customs.first_weekday + n) % WEEK] for n in range(WEEK)),
+        pages=pages,
+        compact=len(pages) == 1 and _height(blocks, _FAIR) > _room(plan),
+    )
+
+
+_SIGNS = ("expected", "may-be", "away", "date", "next", "done", "moved")
+
+
+def scale_of(plan: Plan, words: Words) -> Scale:
+    """Whole weeks from brew day to the first day of drinking, as the language begins its weeks."""
+    brewed, drunk = plan.task("brew").when.expected, plan.labels.not_before
+    first = brewed - timedelta(days=(brewed.weekday() - words.customs.first_weekday) % WEEK)
+    weeks = (drunk - first).days // WEEK + 1
+    return Scale(first, first + timedelta(days=WEEK * weeks - 1))
+
+
+def _heads(scale: Scale, words: Words) -> tuple[View, ...]:
+    """The first day of weeks over the picture, as many as find room."""
+    step = -(-scale.weeks // _NAMED_WEEKS)
+    return tuple(
+        frozen(at=scale.at(day), text=words.day(day, "day-month"))
+        for day in list(scale.mondays())[::step]
+    )
+
+
+def _away(plan: Plan, scale: Scale) -> Iterator[tuple[float, float]]:
+    for first, last in plan.away:
+        start, end = scale.at(first), scale.at(last + _DAY)
+        if start < end:
+            yield start, end
+
+
+# --- lanes
+
+
+def _lanes(plan: Plan, scale: Scale, words: Words) -> Iterator[View]:
+    """One lane one name: brewing, fermenting, hops, tests, bottling, fizz, drinking."""
+    brew, filled = plan.task("brew"), filled_on(plan)
+    yield _task_lane(brew, scale, words, bars=())
+    solid = _bar("solid", scale, brew.when.expected, filled)
+    yield _lane(words.say("timeline.ferment"), None, (solid,), "", words)
+    for task in plan.tasks:
+        if task.id == "dry-hop":
+            yield _hops(task, plan, scale, words)
+        elif _is_test(task) or task.id == "bottle":
+            yield _task_lane(task, scale, words, _task_bars(task, plan, scale))
+    if plan.has("move-to-cool"):
+        yield _fizz(plan, scale, words)
+    drink = plan.task("drink-from") if plan.has("drink-from") else None
+    if drink:
+        after = _bar("solid", scale, drink.when.expected, scale.last + _DAY)
+        yield _task_lane(drink, scale, words, (after,))
+
+
+def _is_test(task: Task) -> bool:
+    return task.id.startswith("test-") and task.id != "test-bottle"
+
+
+def _hops(task: Task, plan: Plan, scale: Scale, words: Words) -> View:
+    """Hops are in until they are lifted out, or until bottling."""
+    out = plan.task("lift-hops").when.expected if plan.has("lift-hops") else filled_on(plan)
+    bar = _bar("solid", scale, task.when.expected, out)
+    return _lane(words.say("timeline.hops"), task, (bar,), "", words)
+
+
+def _task_bars(task: Task, plan: Plan, scale: Scale) -> tuple[View, ...]:
+    """From the earliest to the latest day; where any later day is fine, up to the day of bottling."""
+    when = task.when
+    if task.state == "done" or when.earliest == when.latest:
+        return ()
+    last = when.latest or max(when.expected, filled_on(plan))
+    return (_bar("outline", scale, when.earliest, last + _DAY),)
+
+
+def _bar(kind: str, scale: Scale, start: date, end: date) -> View:
+    return frozen(kind=kind, start=scale.at(start), end=scale.at(end))
+
+
+def _fizz(plan: Plan, scale: Scale, words: Words) -> View:
+    """Fizz is expected until the bottles move to the cool, and may take until drinking begins."""
+    filled, ready = filled_on(plan), plan.task("move-to-cool").when.expected
+    bars = [_bar("solid", scale, filled, ready)]
+    if plan.labels.not_before > ready:
+        bars.append(_bar("outline", scale, ready, plan.labels.not_before))
+    return _lane(words.say("timeline.fizz"), plan.task("move-to-cool"), tuple(bars), "", words)
+
+
+def _task_lane(task: Task, scale: Scale, words: Words, bars: tuple[View, ...]) -> View:
+    note = ""
+    if task.id == "bottle" and task.state != "done" and task.when.latest:
+        note = words.say(said("timeline.until", on=task.when.latest))
+    return _lane(words.task(task.id), task, bars, note, words, scale.middle(task.when.expected))
+
+
+def _lane(
+    name: str, task: Task | None, bars: tuple[View, ...], note: str, words: Words, mark: float | None = None
+) -> View:
+    says = (frozen(text=note, bold=False, struck=False),) if note else ()
+    if task and task.moves:
+        says = runs(words, said("timeline.was", was=task.moves[0].was, why=_short_reason(task, words)))
+    at, align = _beside(bars, mark, sum(fonts.width_mm(str(run["text"]), _NOTE_PT) for run in says))
+    return frozen(
+        name=name,
+        date=day_of(words, task.when.expected) if task else None,
+        bars=tuple(bar for bar in bars if bar["start"] != bar["end"]),
+        mark=mark,
+        note=says,
+        note_at=at,
+        note_align=align,
+        done=task is not None and task.state == "done",
+        next=task is not None and task.state == "next",
+    )
+
+
+def _beside(bars: tuple[View, ...], mark: float | None, width: float) -> tuple[float, str]:
+    """Where a note stands: after the bars and the mark if it finds room there, else before them."""
+    places = [float(str(bar[end])) for bar in bars for end in ("start", "end")] + ([mark] if mark else [])
+    right = _LEFT + _WIDTH * max(places, default=0.0) + _NOTE_GAP
+    left = _LEFT + _WIDTH * min(places, default=1.0) - _NOTE_GAP
+    return (round(right, 2), "left") if right + width <= _LEFT + _WIDTH else (round(left, 2), "right")
+
+
+def _short_reason(task: Task, words: Words) -> str:
+    because = task.moves[-1].because
+    return words.say(said(f"{because.id}.short")) if words.has(f"{because.id}.short") else words.say(because)
+
+
+# --- calendar
+
+
+def _room(plan: Plan) -> float:
+    """The height for the calendar on the first page, in millimetres; every lane takes some of it."""
+    lanes = sum(task.id == "dry-hop" or _is_test(task) for task in plan.tasks)
+    return _ROOM.get(plan.paper.lower(), min(_ROOM.values())) - _LANE * max(0, lanes - 2)
+
+
+def _height(blocks: tuple[View, ...], row: float) -> float:
+    return sum(_QUIET if block["quiet"] else row for block in blocks)
+
+
+def _pages(blocks: tuple[View, ...], room: float) -> tuple[tuple[View, ...], ...]:
+    """The calendar's rows page by page: on one page if they can be, else the first page's share, then the rest."""
+    if _height(blocks, _LOW) <= room:
+        return (blocks,)
+    count = next(count for count in range(len(blocks), -1, -1) if _height(blocks[:count], _HIGH) <= room)
+    while count and blocks[count - 1]["quiet"]:
+        count -= 1
+    return blocks[:count], blocks[count:]
+
+
+def _blocks(plan: Plan, scale: Scale, words: Words) -> Iterator[View]:
+    """Runs of weeks: full ones to write in, empty ones in a line."""
+    shown = [task for task in plan.tasks if task.id not in _NOT_SHOWN]
+    busy = {(task.when.expected - scale.first).days // WEEK for task in shown}
+    busy |= {0, scale.weeks - 1}
+    squeeze = scale.weeks > WEEK
+    for full, numbers in groupby(range(scale.weeks), lambda week: week in busy or not squeeze):
+        weeks = list(numbers)
+        first = scale.first + timedelta(days=WEEK * weeks[0])
+        last = scale.first + timedelta(days=WEEK * weeks[-1] + WEEK - 1)
+        if full:
+            yield from (_week(first + timedelta(days=WEEK * n), plan, scale, words) for n in range(len(weeks)))
+        else:
+            quiet = words.say(said("timeline.quiet", first=first, last=last, n=len(weeks)))
+            yield frozen(quiet=quiet, cells=(), ribbons=())
+
+
+def _week(first: date, plan: Plan, scale: Scale, words: Words) -> View:
+    days = [first + timedelta(days=number) for number in range(WEEK)]
+    return frozen(
+        quiet="",
+        cells=tuple(_cell(day, plan, scale, words) for day in days),
+        ribbons=tuple(_ribbons(first, plan)),
+    )
+
+
+def _ribbons(first: date, plan: Plan) -> Iterator[View]:
+    """Fermenting is a solid bar, waiting an outline: for the gate, then for the fizz."""
+    bottle = plan.task("bottle")
+    brewed, filled = plan.task("brew").when.expected, filled_on(plan)
+    waiting = plan.labels.not_before if bottle.state == "done" else bottle.when.latest
+    spans = [("solid", brewed, filled)]
+    spans += [("outline", filled, waiting + _DAY)] if waiting else []
+    for kind, start, end in spans:
+        place = [(day - first).days for day in (start, end)]
+        if place[0] < WEEK and place[1] > 0:
+            yield frozen(kind=kind, start=max(0, place[0]), end=min(WEEK, place[1]))
+
+
+def _cell(day: date, plan: Plan, scale: Scale, words: Words) -> View:
+    tasks = [task for task in plan.tasks if task.when.expected == day and task.id not in _NOT_SHOWN]
+    names_month = day.day == 1 or day == scale.first
+    return frozen(
+        number=words.day(day, "day-month") if names_month else str(day.day),
+        bold=any(task.state != "done" for task in tasks),
+        grey=all(task.state == "done" for task in tasks) and (bool(tasks) or day < plan.printed),
+        done=bool(tasks) and all(task.state == "done" for task in tasks),
+        next=any(task.state == "next" for task in tasks),
+        away=any(first <= day <= last for first, last in plan.away),
+        names=_names(tasks, words),
+        lines=tuple(_lines(day, tasks, plan, words)),
+    )
+
+
+def _names(tasks: list[Task], words: Words) -> tuple[str, ...]:
+    """What to do that day, each name once."""
+    names = list(dict.fromkeys(words.task(task.id) for task in tasks))
+    return tuple(names[:MOST_IN_CELL])
+
+
+def _lines(day: date, tasks: list[Task], plan: Plan, words: Words) -> Iterator[tuple[View, ...]]:
+    """Small words under the names: where it stood, what goes with it, what moved away from here."""
+    for task in tasks if len(tasks) == 1 else ():
+        if task.moves:
+            yield runs(words, said("timeline.was-short", was=_short(task.moves[0].was, words)))
+        elif task.state != "done" and words.has(f"timeline.note.{task.id}"):
+            yield runs(words, said(f"timeline.note.{task.id}", celsius=plan.storing_c))
+    if tasks:
+        return
+    moved = [task for task in plan.tasks if task.moves and task.moves[0].was == day]
+    for task in moved[:1]:
+        yield (frozen(text=words.task(task.id), bold=False, struck=True),)
+        yield (frozen(text=_short_reason(task, words), bold=False, struck=False),)
+    yield from _standing(day, plan, words) if not moved else ()
+
+
+def _standing(day: date, plan: Plan, words: Words) -> Iterator[tuple[View, ...]]:
+    """Days away by name on their first day; the last day to bottle."""
+    if any(first == day for first, _last in plan.away):
+        yield (frozen(text=words.task("away"), bold=False, struck=False),)
+    bottle = plan.task("bottle")
+    if bottle.when.latest == day and bottle.state != "done":
+        for name in ("last-day", "to-bottle"):
+            yield runs(words, f"timeline.note.{name}")
+
+
+def _short(day: date, words: Words) -> str:
+    """A day without its month: Thu 25."""
+    parts = words.date_parts(day)
+    return f"{parts['weekday']}\u00a0{parts['day']}"

@@ -1,0 +1,109 @@
+"""Readers of days and times of day: text in, a date or a `Misread` out; none of them raises."""
+
+from __future__ import annotations
+
+import re
+from datetime import date, time
+
+from sheetgen.problems import did_you_mean
+from sheetgen.units.numbers import Misread, echo
+
+FIRST_YEAR, LAST_YEAR = 2000, 2100
+_EXAMPLE = "write year-month-day, such as 2027-03-06"
+_WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+_SHORT = {"tues": 1, "thur": 3, "thurs": 3} | {name[:3]: index for index, name in enumerate(_WEEKDAYS)}
+_MONTHS = (
+    *("January", "February", "March", "April", "May", "June"),
+    *("July", "August", "September", "October", "November", "December"),
+)
+_ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})", re.ASCII)
+_SLASHED = re.compile(r"(\d{1,2})[/.-](\d{1,2})[/.-](\d{4}|\d{2})", re.ASCII)
+
+
+def day_date(text: str) -> date | Misread:
+    """A day from 2000 to 2100, written year-month-day; nothing else, since 03/04/2027 has two readings."""
+    tidy = text.strip()
+    found = _ISO.fullmatch(tidy)
+    if not found:
+        return _not_iso(tidy)
+    year, month, day = (int(part) for part in found.groups())
+    if not FIRST_YEAR <= year <= LAST_YEAR:
+        return Misread(f"the year {year} is too far away", f"write a year from {FIRST_YEAR} to {LAST_YEAR}")
+    return _real_day(year, month, day)
+
+
+def day_time(text: str) -> tuple[date, time | None] | Misread:
+    """A day and, if said, a time on the 24-hour clock, from "2027-03-06 10:00" or "2027-03-06"."""
+    parts = re.split(r"[ T]+", text.strip(), maxsplit=1)
+    day = day_date(parts[0]) if _ISO.fullmatch(parts[0]) else day_date(text)
+    if isinstance(day, Misread) or len(parts) == 1:
+        return day if isinstance(day, Misread) else (day, None)
+    found = re.fullmatch(r"(\d{1,2})[:.](\d{2})(:00)?", parts[1].strip(), re.ASCII)
+    if not found or int(found.group(1)) > 23 or int(found.group(2)) > 59:
+        message = f'"{echo(parts[1])}" is not a time of day'
+        return Misread(message, f"write hours and minutes on the 24-hour clock, such as {day} 10:00")
+    return day, time(int(found.group(1)), int(found.group(2)))
+
+
+def date_range(text: str) -> tuple[date, date] | Misread:
+    """First and last day, both included, from "2027-03-13..2027-03-16"; one day stands for itself."""
+    parts = [part.strip() for part in re.split(r"\.\.\.?|…| to | – ", text.strip(), maxsplit=1)]
+    ends = [day_date(part) for part in parts]
+    first, last = ends[0], ends[-1]
+    if isinstance(first, Misread):
+        return _for_a_range(first)
+    if isinstance(last, Misread):
+        return _for_a_range(last)
+    if first > last:
+        return Misread(f"{first} comes after {last}", f"write the earlier day first: {last}..{first}")
+    return first, last
+
+
+def weekday(text: str) -> int | Misread:
+    """0 for Monday to 6 for Sunday, from "sat", "Saturday"."""
+    word = text.strip().lower().rstrip(".")
+    full = {name: index for index, name in enumerate(_WEEKDAYS)}
+    found = full.get(word, _SHORT.get(word))
+    if found is not None:
+        return found
+    guess = did_you_mean(word, _WEEKDAYS)
+    fix = "write mon, tue, wed, thu, fri, sat or sun"
+    return Misread(f'"{echo(text)}" is not a day of the week', f"{fix}; {guess}" if guess else fix)
+
+
+def _for_a_range(wrong: Misread) -> Misread:
+    return Misread(wrong.message, f"{wrong.fix}; from and to: 2027-03-13..2027-03-16")
+
+
+def _real_day(year: int, month: int, day: int) -> date | Misread:
+    try:
+        return date(year, month, day)
+    except ValueError:
+        pass
+    if not 1 <= month <= 12:
+        return Misread(f"there is no month {month}", _EXAMPLE)
+    return Misread(f"{_MONTHS[month - 1]} {year} has no day {day}", _EXAMPLE)
+
+
+def _not_iso(tidy: str) -> Misread:
+    found = _SLASHED.fullmatch(tidy[:20])
+    if found:
+        return _slashed(tidy, *(int(part) for part in found.groups()))
+    if re.search(r"\b(days?|weeks?|months?|years?)\b", tidy[:80], re.IGNORECASE):
+        return Misread(f'"{echo(tidy)}" is a length of time, and a day is expected', _EXAMPLE)
+    return Misread(f'"{echo(tidy)}" is not a day' if tidy else "nothing is written here", _EXAMPLE)
+
+
+def _slashed(tidy: str, first: int, second: int, year: int) -> Misread:
+    year += 2000 if year < 100 else 0
+    ways = []
+    for day, month in dict.fromkeys(((first, second), (second, first))):
+        real = _real_day(year, month, day) if year else None
+        if isinstance(real, date):
+            ways.append((f"{day} {_MONTHS[month - 1]}", str(real)))
+    if not ways:
+        return Misread(f'"{echo(tidy)}" is not a day', _EXAMPLE)
+    if len(ways) == 1:
+        return Misread(f"{tidy} is not written as year-month-day", f"write {ways[0][1]}")
+    asked, typed = " or ".join(way[0] for way in ways), " or ".join(way[1] for way in ways)
+    return Misread(f"{tidy}: {asked} {year}?", f"write {typed}")

@@ -1,0 +1,150 @@
+"""Everything together, in processes of their own: real paper, the same bytes each time."""
+
+from __future__ import annotations
+
+import io
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import icalendar
+import jsonschema
+import pypdf
+import pytest
+
+import sheetgen.planning
+
+from .runner import SIX_LINES
+
+ROOT = Path(__file__).resolve().parents[2]
+EXAMPLES = sorted((ROOT / "recipes" / "examples").glob("*.yaml"))
+SCHEMA = json.loads((Path(sheetgen.planning.__path__[0]) / "plan.schema.json").read_text(encoding="utf-8"))
+DAYS = {"27a.yaml": "2027-02-20", "27b.yaml": "2027-02-20", "27c.yaml": "2027-03-27"}
+
+
+def made(folder: Path, example: Path, *arguments: str, **environment: str) -> dict[str, bytes]:
+    """The files that a process of its own makes of an example."""
+    out = folder / "out"
+    env = {**os.environ, "PYTHONPATH": str(ROOT), "XDG_CONFIG_HOME": str(folder / "nobody"), **environment}
+    today = DAYS.get(example.name, "2027-02-20")
+    command = [sys.executable, "-m", "sheetgen", "make", str(example), "--today", today, "--out", str(out)]
+    done = subprocess.run([*command, *arguments], cwd=folder, env=env, capture_output=True, text=True)
+    assert done.returncode == 0, done.stderr
+    return {path.name: path.read_bytes() for path in sorted(out.iterdir())}
+
+
+@pytest.fixture(scope="module", params=EXAMPLES, ids=lambda path: path.stem)
+def example(request: pytest.FixtureRequest) -> Path:
+    return request.param
+
+
+@pytest.fixture(scope="module")
+def files(example: Path, tmp_path_factory: pytest.TempPathFactory) -> dict[str, bytes]:
+    return made(tmp_path_factory.mktemp("one"), example, PYTHONHASHSEED="1", TZ="Pacific/Auckland")
+
+
+def test_the_same_bytes_in_another_process_time_zone_and_order_of_hashes(
+    example: Path, files: dict[str, bytes], tmp_path: Path
+):
+    assert made(tmp_path, example, PYTHONHASHSEED="77", TZ="America/Anchorage", LC_ALL="C") == files
+
+
+def test_the_same_bytes_from_another_folder_and_machine(
+    example: Path, files: dict[str, bytes], tmp_path: Path
+):
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    (elsewhere / example.name).write_bytes(example.read_bytes())
+    later = {"SOURCE_DATE_EPOCH": "1900000000", "HOME": str(elsewhere), "USER": "someone"}
+    assert made(tmp_path, elsewhere / example.name, **later) == files
+
+
+def test_files_are_small_and_of_their_kind(files: dict[str, bytes]):
+    assert len(files) == 4
+    for name, data in files.items():
+        assert len(data) < 500_000
+        assert data.startswith(
+            {".pdf": b"%PDF-", ".ics": b"BEGIN:VCALENDAR", ".json": b"{"}[Path(name).suffix]
+        )
+
+
+def test_pdfs_say_what_they_are(files: dict[str, bytes]):
+    for name, data in files.items():
+        if name.endswith(".pdf"):
+            pdf = pypdf.PdfReader(io.BytesIO(data))
+            assert pdf.metadata.producer == "sheetgen"
+            assert pdf.metadata.title.startswith(name[:3])
+            assert pdf.trailer["/Root"]["/Lang"] == "en-GB"
+
+
+def test_the_source_is_attached_without_the_days_away(example: Path, files: dict[str, bytes]):
+    name = next(name for name in files if name.endswith("-sheets.pdf"))
+    held = pypdf.PdfReader(io.BytesIO(files[name])).attachments
+    text = b"\n".join(data for found in held.values() for data in found).decode()
+    assert example.read_text(encoding="utf-8").splitlines()[-1] in text
+    assert "recipe-name:" in text
+    assert "away:" not in text
+
+
+def test_the_plan_is_as_its_schema_says(files: dict[str, bytes]):
+    plan = json.loads(next(data for name, data in files.items() if name.endswith(".json")))
+    jsonschema.Draft202012Validator(SCHEMA).validate(plan)
+
+
+def test_the_calendar_has_six_to_nine_days(files: dict[str, bytes]):
+    calendar = icalendar.Calendar.from_ical(
+        next(data for name, data in files.items() if name.endswith(".ics"))
+    )
+    assert 6 <= len(calendar.walk("VEVENT")) <= 9
+
+
+def test_every_day_of_the_calendar_is_a_day_of_the_plan(files: dict[str, bytes]):
+    plan = json.loads(next(data for name, data in files.items() if name.endswith(".json")))
+    calendar = icalendar.Calendar.from_ical(
+        next(data for name, data in files.items() if name.endswith(".ics"))
+    )
+    wanted = sorted(task["expected"] for task in plan["tasks"] if task["hands_on"])
+    assert sorted(event["dtstart"].dt.isoformat() for event in calendar.walk("VEVENT")) == wanted
+
+
+def test_paper_from_the_command_line(tmp_path: Path):
+    files = made(tmp_path, EXAMPLES[0], "--paper", "Letter", "--only", "fridge,labels")
+    for data in files.values():
+        for page in pypdf.PdfReader(io.BytesIO(data)).pages:
+            assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx(
+                (612, 792), abs=0.1
+            )
+
+
+def test_start_at_leaves_the_first_labels_free(tmp_path: Path):
+    for start in (1, 3):
+        (tmp_path / str(start)).mkdir()
+    first = made(tmp_path / "1", EXAMPLES[0], "--only", "labels")
+    third = made(tmp_path / "3", EXAMPLES[0], "--only", "labels", "--start-at", "3")
+    counts = [
+        len(pypdf.PdfReader(io.BytesIO(one["27A-labels.pdf"])).pages[0].extract_text())
+        for one in (first, third)
+    ]
+    assert counts[0] > counts[1] > 0
+
+
+def test_a_start_beyond_the_sheet_is_a_stop(tmp_path: Path):
+    (tmp_path / "27a.yaml").write_text(SIX_LINES)
+    env = {**os.environ, "PYTHONPATH": str(ROOT)}
+    command = [
+        sys.executable,
+        "-m",
+        "sheetgen",
+        "make",
+        "27a.yaml",
+        "--today",
+        "2027-02-20",
+        "--start-at",
+        "99",
+    ]
+    done = subprocess.run(command, cwd=tmp_path, env=env, capture_output=True, text=True)
+    assert done.returncode == 1
+    assert "from 1 to 8, not 99" in done.stderr
+    assert not (tmp_path / "27A").exists()

@@ -1,0 +1,123 @@
+"""Bottles as people write them."""
+
+from __future__ import annotations
+
+import pytest
+
+from intake.told import good, read, said, six_lines, stop
+from sheetgen.intake import pantry
+
+ONE = (24, 500.0, "one-way glass", True)
+
+
+@pytest.mark.parametrize(
+    ("written", "row"),
+    [
+        ("24 x 500 ml one-way glass", ONE),
+        ("24 × 0.5 L One-Way Glass", ONE),
+        ("24 bottles of 50 cl one-way", ONE),
+        ("{500 ml one-way glass: 24}", ONE),
+        ("[24 x 500 ml longneck]", ONE),
+        ("[{size: 500 ml, kind: one-way glass, count: 24}]", ONE),
+        ("{size: 500 ml, kind: one-way glass, count: 24}", ONE),
+        ('"24 x 0,5 L brown one-way glass"', ONE),
+        ("12 x 16.9 US fl oz green swing-top", (12, pytest.approx(499.8, abs=0.1), "swing-top", True)),
+        ("6 x 1 L plastic", (6, 1000.0, "pet", True)),
+        ("6 x 750 ml champagne", (6, 750.0, "thick sparkling-wine glass", True)),
+        ("6 x 750 ml wine", (6, 750.0, "wine", True)),
+        ("24 x 500 ml brown glass", (24, 500.0, "one-way glass", False)),
+        ("24 x 500 ml", (24, 500.0, "one-way glass", False)),
+        ("24 x 500 ml crystal vase", (24, 500.0, "one-way glass", False)),
+    ],
+)
+def test_one_row(written: str, row: tuple[object, ...]) -> None:
+    bottles = good(six_lines(bottles=written)).bottles
+    assert [(each.count, each.ml, each.kind.id, each.known) for each in bottles] == [row]
+
+
+@pytest.mark.parametrize(
+    "written",
+    [
+        "[{size: 1 L, kind: pet, count: 6, for: gifts}, {size: 500 ml, kind: returnable glass, count: 18}]",
+        "{1 L pet: 6, 500 ml returnable glass: 18}",
+        "[6 x 1 L pet, 18 x 500 ml returnable glass]",
+        "6 x 1 L pet, 18 x 500 ml returnable glass",
+        "[{1 L pet: 6}, 18 x 500 ml returnable glass]",
+    ],
+)
+def test_the_order_is_kept(written: str) -> None:
+    bottles = good(six_lines(bottles=written)).bottles
+    assert [(each.ml, each.kind.id, each.count) for each in bottles] == [
+        (1000.0, "pet", 6),
+        (500.0, "returnable glass", 18),
+    ]
+
+
+def test_what_they_are_for() -> None:
+    bottles = good(six_lines(bottles="[{size: 1 L, kind: pet, count: 6, for: gifts}]")).bottles
+    assert bottles[0].what_for == "gifts"
+
+
+@pytest.mark.parametrize(
+    ("written", "words"),
+    [
+        ("24 x 500 ml brown glass", '"glass" is not a known kind of bottle'),
+        ("24 x 500 ml", "the kind of bottle is not said"),
+        ("24 x 500 ml retunable glass", 'did you mean "returnable glass"?'),
+        ("[{size: 500 ml, count: 24}]", "the kind of bottle is not said"),
+    ],
+)
+def test_an_unknown_kind_is_a_warning_that_names_the_kinds(written: str, words: str) -> None:
+    _, problems = read(six_lines(bottles=written))
+    assert [problem.level for problem in problems] == ["warn"]
+    assert words in said(problems[0])
+    assert all(kind in said(problems[0]) for kind in pantry.bottle_kinds().things)
+
+
+@pytest.mark.parametrize(
+    ("written", "words"),
+    [
+        ("26", "does not say how many bottles"),
+        ("500 ml returnable glass", "does not say how many bottles"),
+        ("24 x returnable glass", "size"),
+        ("24 x 500 returnable glass", "500 ml"),
+        ("24 x 1 pint glass", "UK pt"),
+        ("24 x 5 ml pet", "100 ml to 5 L"),
+        ("0 x 500 ml pet", "1 to 9999"),
+        ("99999 x 500 ml pet", "1 to 9999"),
+        ("{500 ml pet: many}", "whole number"),
+        ("{500 ml pet: 2.5}", "whole number"),
+        ("{500 ml pet: [1, 2]}", "found a list"),
+        ("[[24 x 500 ml]]", "found a list"),
+        ("[]", "there are no bottles"),
+        ("{}", "there are no bottles"),
+        ("[{size: 500 ml, kind: pet}]", "count: is missing"),
+        ("[{size: 500 ml, kind: pet, cuont: 3, count: 3}]", 'did you mean "count"?'),
+    ],
+)
+def test_rows_that_cannot_be_read(written: str, words: str) -> None:
+    assert words in said(stop(six_lines(bottles=written)))
+
+
+@pytest.mark.parametrize(
+    ("kind", "warn", "refuse"),
+    [
+        ("one-way glass", 2.5, 3.0),
+        ("returnable glass", 3.0, 3.5),
+        ("swing-top", 3.0, 3.5),
+        ("thick sparkling-wine glass", 4.5, 5.0),
+        ("pet", 3.5, 4.0),
+        ("twist-off", None, None),
+        ("wine", None, None),
+        ("jar", None, None),
+        ("square", None, None),
+        ("decorative", None, None),
+    ],
+)
+def test_the_limits_of_each_kind(kind: str, warn: float | None, refuse: float | None) -> None:
+    found = pantry.bottle_kinds().things[kind]
+    assert (found.warn, found.refuse) == (warn, refuse)
+
+
+def test_there_are_no_other_kinds() -> None:
+    assert len(pantry.bottle_kinds().things) == 10

@@ -1,0 +1,113 @@
+"""Whole sets, from eight lines of YAML to PDF: what the engine says is what the paper says."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+from pathlib import Path
+
+import pypdf
+import pytest
+from sheetgen import catalogue
+from sheetgen.__main__ import main
+from sheetgen.commands import common
+from sheetgen.intake import read_batch
+from sheetgen.planning import plan_batch
+from sheetgen.planning.plan import Plan
+from sheetgen.printing import set as printed_set
+from sheetgen.printing.marks import Page, outside, overlaps
+from sheetgen.printing.words import Words
+
+TODAY = date(2027, 2, 20)
+RECIPES = sorted(catalogue.names("recipes"))
+BATCH = """\
+batch: 27A
+recipe: {recipe}
+brewer: Imke
+brew-day: 2027-03-06
+volume: {litres} L
+room: 20 C
+bottles: {bottles} x 500 ml returnable glass
+paper: {paper}
+units: {units}
+"""
+
+
+def litres_of(recipe: str) -> float:
+    from sheetgen.intake import read_recipe
+
+    found, problems = read_recipe(recipe)
+    assert found is not None, list(problems)
+    return float(found.litres)
+
+
+def write_batch(folder: Path, recipe: str, litres: float, paper: str = "A4", units: str = "metric") -> Path:
+    path = folder / "batch.yaml"
+    bottles = int(litres / 0.5) + 3
+    path.write_text(
+        BATCH.format(recipe=recipe, litres=round(litres, 2), bottles=bottles, paper=paper, units=units),
+        encoding="utf-8",
+    )
+    return path
+
+
+def plan_of(path: Path, today: date = TODAY) -> tuple[Plan, Words]:
+    batch, problems = read_batch(path, today)
+    assert batch is not None, list(problems)
+    plan = plan_batch(batch, today, problems)
+    assert plan is not None, list(problems)
+    return plan, common.words_of(plan.language, plan.units)
+
+
+def packed(text: str) -> str:
+    """Text without any space, so that a number and its unit, or the three places of a date, stand together."""
+    return "".join(text.split())
+
+
+def text_of(pdf: Path) -> str:
+    return packed("".join(page.extract_text() for page in pypdf.PdfReader(pdf).pages))
+
+
+@pytest.mark.parametrize("factor", [0.4, 1, 3])
+@pytest.mark.parametrize("recipe", RECIPES)
+def test_every_recipe_prints_its_amounts_and_dates_at_every_size(
+    recipe: str, factor: float, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = write_batch(tmp_path, recipe, litres_of(recipe) * factor)
+    monkeypatch.chdir(tmp_path)
+    assert main(["make", str(path), "--today", TODAY.isoformat()]) == 0
+    plan, words = plan_of(path)
+    sheets = text_of(tmp_path / "27A" / "27A-sheets.pdf")
+    for use in plan.quantities.ingredients:
+        kind = {"g": "mass", "ml": "litres" if use.amount >= 1000 else "ml", "piece": "number"}[use.unit]
+        value = use.amount / 1000 if kind == "litres" else use.amount
+        assert packed(words.measure(value, kind)) in sheets, use.name
+    written = json.loads((tmp_path / "27A" / "27A-plan.json").read_text(encoding="utf-8"))
+    for name in ("brew_day", "first_test", "second_test", "bottling", "earliest_drinking"):
+        day = date.fromisoformat(written["dates"][name]["expected"])
+        parts = words.date_parts(day)
+        assert f"{parts['weekday']}{parts['day']}{parts['month']}" in sheets, name
+    labels = text_of(tmp_path / "27A" / "27A-labels.pdf")
+    for key in ("filled", "not_before"):
+        parts = words.date_parts(date.fromisoformat(written["labels"][key]))
+        assert f"{parts['weekday']}{parts['day']}{parts['month']}" in labels, key
+
+
+@pytest.mark.parametrize(("paper", "units"), [("A4", "metric"), ("Letter", "us"), ("A4", "us"), ("Letter", "metric")])
+@pytest.mark.parametrize("recipe", RECIPES)
+@pytest.mark.parametrize("litres", [4, 25])
+def test_no_words_leave_the_page_or_touch_each_other(
+    recipe: str, litres: float, paper: str, units: str, tmp_path: Path
+) -> None:
+    plan, words = plan_of(write_batch(tmp_path, recipe, litres, paper, units))
+    laid = printed_set.lay_out(plan, words, tmp_path)
+    assert [problem for problem in laid.problems if problem.level == "stop"] == []
+    for part in laid.sheets:
+        for page in part.pages:
+            assert_tidy(page)
+
+
+def assert_tidy(page: Page) -> None:
+    """All words stand inside the margin (descenders of the foot included), and no two of them on top of each other."""
+    assert [words.text for words in outside(page, 11.0)] == []
+    assert overlaps(page.marks) == []
