@@ -238,7 +238,10 @@ def _unexplained(body: list[ast.stmt]) -> Iterator[str]:
             plain = isinstance(node, ast.ClassDef) and all(
                 isinstance(part, ast.AnnAssign) for part in node.body
             )
-            if not ast.get_docstring(node) and not plain:
+            overload = any(
+                isinstance(mark, ast.Name) and mark.id == "overload" for mark in node.decorator_list
+            )
+            if not ast.get_docstring(node) and not plain and not overload:
                 yield node.name
             if isinstance(node, ast.ClassDef):
                 yield from (f"{node.name}.{name}" for name in _unexplained(node.body))

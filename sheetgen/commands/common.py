@@ -144,7 +144,6 @@ def _on_one_line(note: Problem) -> str:
     return f"note: {report.harmless(in_english(note.message))}{key}"
 
 
-@cache
 def lines_of(name: str, path: Path) -> list[str] | None:
     """The lines of the batch file or of a data file near it, by its bare name; None if there is none."""
     text = next((text for place in _places(name, path) if (text := catalogue.read_text(place)[0])), None)

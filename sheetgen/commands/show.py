@@ -98,8 +98,8 @@ def aligned(rows: Sequence[Row], gap: int = 2) -> Iterator[str]:
 def next_step(plan: Plan, words: Words) -> str:
     """What now, when, why: one sentence."""
     if plan.safety:
-        reasons = " ".join(words.say(reason) for reason in plan.safety.because)
-        return f"Now: read the safety sheet before anybody touches a bottle. {reasons}".rstrip()
+        reasons = [words.say(reason).rstrip(".") for reason in plan.safety.because[:1]]
+        return _plain(f"Now: read the safety sheet before anybody touches a bottle{_in_brackets(reasons)}.")
     task = next((task for task in plan.tasks if task.state == "next"), None)
     if task is None:
         return f"Nothing is left to do; best until {words.day(plan.labels.best_before, 'full-date')}."
@@ -111,7 +111,12 @@ def _why(task: Task, words: Words) -> str:
     reasons = [words.say(move.because) for move in task.moves[-1:]] or [
         words.say(reason) for reason in task.when.because[:1]
     ]
-    return f" ({reasons[0].rstrip('.')})." if reasons else "."
+    return f"{_in_brackets(reasons)}."
+
+
+def _in_brackets(reasons: Sequence[str]) -> str:
+    """The first reason, whatever its grammar."""
+    return f" ({reasons[0].rstrip('.')})" if reasons else ""
 
 
 def _plain(text: str) -> str:

@@ -1,7 +1,7 @@
 """Everything put together: one batch, planned.
 
-Comes in: a `Batch`, today and the findings so far.  Goes out: `Plan`, or None when a stop was found.  The order is the
-order of dependence: amounts, strength, water, gate, dates, bottles, sugar, rules, sheets.
+Comes in: a `Batch`, today and the findings so far.  Goes out: `Plan`, or None when a stop was found.  The
+order is the order of dependence: amounts, strength, water, gate, dates, bottles, sugar, rules, sheets.
 """
 
 from __future__ import annotations
@@ -14,19 +14,19 @@ from sheetgen.brewing import yeast as yeast_rules
 from sheetgen.model import Assumption, Batch
 from sheetgen.planning.bottling import bottle_plan
 from sheetgen.planning.bottling_steps import bottling_steps
+from sheetgen.planning.facts import Facts
 from sheetgen.planning.gatekeeping import judge
 from sheetgen.planning.labelling import label_plan
 from sheetgen.planning.life import NoDay, life_of
 from sheetgen.planning.lists import make_lists, sanitiser_caution
-from sheetgen.planning.plan import Lists, Plan, Quantities, Safety, Step
+from sheetgen.planning.plan import LabelPlan, Lists, Plan, Quantities, Safety, Step
 from sheetgen.planning.priming import priming
-from sheetgen.planning.facts import Facts
 from sheetgen.planning.rules import findings
 from sheetgen.planning.safety import safety_of
 from sheetgen.planning.scaling import Scaled, scale
 from sheetgen.planning.schedule import Pace, pitched_on, schedule
 from sheetgen.planning.sound import sound
-from sheetgen.planning.steps import BrewDay, brew_steps
+from sheetgen.planning.steps import BrewDay, brew_steps, later_steps
 from sheetgen.planning.strength import Strength, bitterness_ibu, colour_ebc, percent, strength, vessel_full
 from sheetgen.planning.water_plan import pot_needed, water_plan
 from sheetgen.problems import Problem, Problems, said
@@ -102,7 +102,8 @@ def _facts(written: Batch, today: date) -> _Begun:
     bottled = batch.actual.bottled
     gate = judge(batch, found, today, until=bottled.on if bottled else None)
     yeast = _yeast(batch, scaled, found)
-    steps = brew_steps(BrewDay(batch, scaled, water, found, yeast.grams, yeast.whole))
+    day = BrewDay(batch, scaled, water, found, yeast.grams, yeast.whole)
+    steps = brew_steps(day)
     minutes = sum(step.minutes for step in steps)
     tasks, pace = schedule(batch, found.original, gate, today, minutes)
     litres = float(bottled.litres) if bottled and bottled.litres is not None else scaled.bottling_l
@@ -111,7 +112,7 @@ def _facts(written: Batch, today: date) -> _Begun:
     facts = Facts(
         written, today, scaled, found, water, pot_l, vessel_l, gas, bottles, gate, tasks, life_of(batch)
     )
-    return _Begun(facts, pace, yeast, steps, assumed)
+    return _Begun(facts, pace, yeast, (*steps, *later_steps(day, tasks)), assumed)
 
 
 def _quantities(worked: _Worked) -> Quantities:
@@ -128,7 +129,7 @@ def _quantities(worked: _Worked) -> Quantities:
         percent_by_volume=strong,
         percent_duty=duty,
         percent_from_priming=from_priming,
-        bitterness_ibu=bitterness_ibu(batch, scaled, facts.water),
+        bitterness_ibu=bitterness_ibu(scaled, facts.water),
         colour_ebc=colour_ebc(scaled),
         ingredients=scaled.uses,
         water=facts.water,
@@ -148,10 +149,10 @@ def _lists(worked: _Worked) -> Lists:
     return make_lists(worked.batch, facts.scaled, facts.water, yeast, facts.gas, facts.bottles, facts.today)
 
 
-def cautions_for(batch: Batch, boiled: bool, hot: bool) -> tuple[str, ...]:
-    """Ids of the cautions that belong to this batch, in the order in which they matter."""
-    names = ["hot-wort", "boil-over"] if hot or boiled else []
-    names += ["carbon-dioxide", *sanitiser_caution(batch.equipment.sanitiser.id)]
+def cautions_for(batch: Batch, steps: tuple[Step, ...]) -> tuple[str, ...]:
+    """Ids of the cautions that belong to this batch: those of its steps first, then the standing ones."""
+    names = [step.caution for step in steps if step.caution]
+    names += sanitiser_caution(batch.equipment.sanitiser.id)
     names += ["pressure"] if batch.recipe.drink.primed else []
     names += list(batch.recipe.drink.cautions)
     return tuple(dict.fromkeys([*names, "alcohol", "home-made"]))
@@ -161,15 +162,23 @@ def _start(batch: Batch) -> datetime | None:
     return datetime.combine(batch.actual.brewed or batch.brew_day, batch.start) if batch.start else None
 
 
+def _bottling(worked: _Worked, lists: Lists) -> tuple[Step, ...]:
+    facts = worked.facts
+    bottle = facts.task("bottle")
+    cool = next((task for task in facts.tasks if task.id == "move-to-cool"), bottle).when.expected
+    warm = float(worked.batch.room.warm_place)
+    return bottling_steps(facts.bottles, facts.gas, lists.sanitising, warm, cool)
+
+
+def _labels(worked: _Worked) -> LabelPlan:
+    facts = worked.facts
+    unsafe = worked.safety is not None
+    return label_plan(worked.batch, facts.gate, facts.task("bottle"), worked.pace, unsafe)
+
+
 def _plan(worked: _Worked, problems: Problems) -> Plan:
     facts, batch = worked.facts, worked.batch
-    recipe, room = batch.recipe, batch.room
-    steps, lists = worked.steps, _lists(worked)
-    bottle = facts.task("bottle")
-    cool = next((task for task in facts.tasks if task.id == "move-to-cool"), bottle)
-    bottling = bottling_steps(
-        facts.bottles, facts.gas, lists.sanitising, float(room.warm_place), cool.when.expected
-    )
+    recipe, room, lists = batch.recipe, batch.room, _lists(worked)
     return Plan(
         code=batch.code,
         name=recipe.name,
@@ -202,14 +211,14 @@ def _plan(worked: _Worked, problems: Problems) -> Plan:
         bottles=facts.bottles,
         tasks=facts.tasks,
         gate=facts.gate,
-        labels=label_plan(batch, facts.gate, bottle, worked.pace, worked.safety is not None),
-        steps=steps,
-        bottling_steps=bottling,
+        labels=_labels(worked),
+        steps=worked.steps,
+        bottling_steps=_bottling(worked, lists),
         lists=lists,
         away=batch.away,
-        cautions=cautions_for(batch, bool(recipe.boil_minutes), facts.water.kettle_l > 0),
+        cautions=cautions_for(batch, worked.steps),
         safety=worked.safety,
-        brew_minutes=sum(step.minutes for step in steps),
+        brew_minutes=sum(step.minutes for step in worked.steps),
         sources=batch.sources,
     )
 

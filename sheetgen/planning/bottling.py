@@ -1,7 +1,7 @@
 """Which bottles are filled, in the user's order, and what is short.
 
-Comes in: litres that reach the bottles and the bottles at hand.  Goes out: `BottlePlan`.  Only whole bottles are
-filled: a part-filled bottle with a full dose of sugar would be too strong, so the rest is drunk flat.
+Comes in: litres that reach the bottles and the bottles at hand.  Goes out: `BottlePlan`.  Only whole bottles
+are filled: a part-filled bottle with a full dose of sugar would be too strong, so the rest is drunk flat.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Bottling day, one action a step.
 
-Comes in: the bottle plan and the sugar.  Goes out: steps for the bottling sheet.  No step here stands before the
-gate: the sheet prints the gate first, and a failed gate prints none of this.
+Comes in: the bottle plan and the sugar.  Goes out: steps for the bottling sheet.  No step here stands before
+the gate: the sheet prints the gate first, and a failed gate prints none of this.
 """
 
 from __future__ import annotations

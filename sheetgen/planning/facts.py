@@ -1,7 +1,7 @@
 """What the rules look at: everything that was worked out for one batch.
 
-Comes in: what the other modules of planning worked out.  Goes out: `Facts`, and `finding`, which makes a `Problem` of
-a sentence and the key that it is about.
+Comes in: what the other modules of planning worked out.  Goes out: `Facts`, and `finding`, which makes a
+`Problem` of a sentence and the key that it is about.
 """
 
 from __future__ import annotations

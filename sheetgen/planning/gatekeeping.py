@@ -1,7 +1,7 @@
 """The gate, for this batch: readings corrected, judged, and explained.
 
-Comes in: a `Batch`, its gravity range and today.  Goes out: `Gate`.  The judgement itself is the pure function
-`sheetgen.brewing.gate.judge`; this module turns dates into days and its reasons into sentences.
+Comes in: a `Batch`, its gravity range and today.  Goes out: `Gate`.  The judgement itself is the pure
+function `sheetgen.brewing.gate.judge`; this module turns dates into days and its reasons into sentences.
 """
 
 from __future__ import annotations
@@ -21,7 +21,9 @@ WARM_UP_C = 2.0
 STEADY_C = 20.0
 FINISH_TEST_MARGIN = 0.001
 FINISH_TEST_MOST = 0.5
-"""A finish test that leaves more than this share of the points is not believed (cautious judgement, no source)."""
+"""A finish test that leaves more than this share of the points is not believed (cautious judgement, no
+source).
+"""
 STRIP = (10.0, 15.0, 20.0, 25.0, 30.0)
 """Temperatures of the correction strip on the bottling sheet, in C."""
 
@@ -48,7 +50,9 @@ def steadied_since(batch: Batch) -> int | None:
 
 
 def woken_on(batch: Batch, today: date) -> list[date]:
-    """Days on which something fed or woke the yeast; dry hops that are still to come do so today at the earliest."""
+    """Days on which something fed or woke the yeast; dry hops that are still to come do so today at the
+    earliest.
+    """
     actual = batch.actual
     days = [entry.on for entry in actual.added] + [on for on, _ in _warmed(batch)]
     days += [actual.dry_hopped] if actual.dry_hopped else []
@@ -63,7 +67,9 @@ def woken_on(batch: Batch, today: date) -> list[date]:
 
 
 def correction_strip(batch: Batch) -> tuple[tuple[float, float], ...]:
-    """What to add to a reading, in thousandths, by the sample's temperature (at 1.010 SG, to half a thousandth)."""
+    """What to add to a reading, in thousandths, by the sample's temperature (at 1.010 SG, to half a
+    thousandth).
+    """
     instrument = batch.equipment.hydrometer
     rows = []
     for celsius in STRIP:
@@ -81,8 +87,8 @@ def gap_days(batch: Batch) -> int:
 
 
 def finish_test(batch: Batch, found: Strength) -> float | None:
-    """Where a sample with fresh yeast in the warm ended, corrected; None if there was none, or if it left more than
-    half of the sugar: then the yeast of the test was dead, and the test says nothing.
+    """Where a sample with fresh yeast in the warm ended, corrected; None if there was none, or if it left
+    more than half of the sugar: then the yeast of the test was dead, and the test says nothing.
     """
     actual, instrument = batch.actual, batch.equipment.hydrometer
     if actual.finish_test is None:

@@ -1,7 +1,7 @@
 """What labels may say, and when they may be printed at all.
 
-Comes in: the batch, its gate, its bottling task and its pace.  Goes out: `LabelPlan`.  "Not before" is always the
-fill date on the same label plus the wait.
+Comes in: the batch, its gate, its bottling task and its pace.  Goes out: `LabelPlan`.  "Not before" is always
+the fill date on the same label plus the wait.
 """
 
 from __future__ import annotations
@@ -19,7 +19,9 @@ PRINTABLE = ("not-yet", "pass", "pass-with-care")
 
 
 def may_print(gate: Gate) -> bool:
-    """Whether labels and sugar may be printed: the gate has not been asked, wants its second reading, or passed."""
+    """Whether labels and sugar may be printed: the gate has not been asked, wants its second reading, or
+    passed.
+    """
     waiting = any(reason.id == "gate.need-second" for reason in gate.because)
     return gate.state in PRINTABLE or (gate.state == "wait" and waiting)
 

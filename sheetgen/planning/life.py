@@ -15,7 +15,7 @@ from sheetgen.problems import Said, said
 HORIZON_DAYS = 366
 
 
-class NoDay(ValueError):
+class NoDay(ValueError):  # noqa: N818 - it is a finding, and reads as one
     """No day within a year works; `args[0]` is the day from which we looked."""
 
 

@@ -1,8 +1,8 @@
 """The plan: everything that a set of paper says, as plain frozen data.
 
-Comes in: what the other modules of planning worked out.  Goes out: `Plan`, which printing turns into views and
-`as_json` into `<code>-plan.json`.  Whatever is printed is in here; nothing in here is formatted.
-Masses in grams, volumes in litres (bottles in ml), temperatures in C, gravities as SG, gas in volumes, gauge bar.
+Comes in: what the other modules of planning worked out.  Goes out: `Plan`, which printing turns into views
+and `as_json` into `<code>-plan.json`.  Whatever is printed is in here; nothing in here is formatted. Masses
+in grams, volumes in litres (bottles in ml), temperatures in C, gravities as SG, gas in volumes, gauge bar.
 """
 
 from __future__ import annotations
@@ -37,8 +37,10 @@ class Move:
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """One dated thing to do.  `id` is a stable word (brew, look-24h, dry-hop, test-1, test-2, bottle, test-bottle,
-    squeeze, move-to-cool, drink-from, best-from, best-before); `clock` is set for looks when the start is known."""
+    """One dated thing to do.  `id` is a stable word (brew, look-24h, dry-hop, test-1, test-2, bottle,
+    test-bottle, squeeze, move-to-cool, drink-from, best-from, best-before); `clock` is set for looks when the
+    start is known.
+    """
 
     id: str
     day: int
@@ -51,6 +53,8 @@ class Task:
 
 @dataclass(frozen=True, slots=True)
 class GravityRange:
+    """Where the drink is expected to end, in SG."""
+
     low: float
     expected: float
     high: float
@@ -78,8 +82,9 @@ class WaterPlan:
     """Litres, all measured cold: boiled in the pot, from the fridge, from the tap; and the mix that results.
 
     `mixed_c` is the predicted temperature in the vessel, `plus_minus_c` its uncertainty.  `cool_pot_to_c` and
-    `cool_minutes`: what the pot must come down to in a sink of cold water first, or None.  `pot_start_l` is what
-    the pot holds at the start of a boil, `boiled_off_l` what leaves as steam, `pot_gravity` the wort's in the pot.
+    `cool_minutes`: what the pot must come down to in a sink of cold water first, or None.  `pot_start_l` is
+    what the pot holds at the start of a boil, `boiled_off_l` what leaves as steam, `pot_gravity` the wort's
+    in the pot.
     """
 
     kettle_l: float
@@ -96,6 +101,8 @@ class WaterPlan:
 
 @dataclass(frozen=True, slots=True)
 class Quantities:
+    """How much, how strong, how dark, how bitter: the numbers of the batch."""
+
     litres: float
     original_gravity: float
     original_low: float
@@ -120,6 +127,8 @@ class Quantities:
 
 @dataclass(frozen=True, slots=True)
 class Pressure:
+    """Gauge pressure in a closed bottle at a temperature, without and with the air that was sealed in."""
+
     celsius: float
     gauge_bar: float
     with_air_bar: float
@@ -128,7 +137,8 @@ class Pressure:
 @dataclass(frozen=True, slots=True)
 class Dose:
     """The sugar for one size of bottle: printed grams (0.1, rounded down), the exact figure, level teaspoons
-    (quarters; None where a spoon would be unsafe or pieces do not fit), and the gas it makes at full yield."""
+    (quarters; None where a spoon would be unsafe or pieces do not fit), and the gas it makes at full yield.
+    """
 
     ml: float
     kind: str
@@ -141,12 +151,16 @@ class Dose:
 
 @dataclass(frozen=True, slots=True)
 class Rung:
+    """One line of the ladder: sugar for so many litres in the bottling vessel."""
+
     litres: float
     grams: float
 
 
 @dataclass(frozen=True, slots=True)
 class Carbonation:
+    """Gas and sugar: what is wanted, what is left, the dose for each size, and the limits of the bottles."""
+
     target_volumes: float
     warmest_c: float
     residual_volumes: float
@@ -167,8 +181,9 @@ class Carbonation:
 
 @dataclass(frozen=True, slots=True)
 class BottleRow:
-    """One size and kind: in hand, to prepare (with spares), to fill, missing.  `numbers` are the first and last
-    bottle number of the row in fill order, (0, 0) if none is filled."""
+    """One size and kind: in hand, to prepare (with spares), to fill, missing.  `numbers` are the first and
+    last bottle number of the row in fill order, (0, 0) if none is filled.
+    """
 
     ml: float
     kind: str
@@ -183,6 +198,8 @@ class BottleRow:
 
 @dataclass(frozen=True, slots=True)
 class BottlePlan:
+    """All rows of bottles, with what has to be prepared, capped and labelled."""
+
     rows: tuple[BottleRow, ...]
     filled: int
     spares: int
@@ -196,7 +213,9 @@ class BottlePlan:
 
 @dataclass(frozen=True, slots=True)
 class GateReading:
-    """One reading as the gate sees it: as written, corrected for instrument and temperature, and whether it counts."""
+    """One reading as the gate sees it: as written, corrected for instrument and temperature, and whether it
+    counts.
+    """
 
     on: date
     sg: float
@@ -208,6 +227,8 @@ class GateReading:
 
 @dataclass(frozen=True, slots=True)
 class Gate:
+    """Where the batch stands between fermenting and bottling, why, and when to look again."""
+
     state: GateState
     because: tuple[Said, ...]
     next_date: date | None
@@ -222,8 +243,10 @@ class Gate:
 
 @dataclass(frozen=True, slots=True)
 class LabelPlan:
-    """What labels may say.  `filled_is` is "planned" until the batch is bottled; `allowed` False forbids printing
-    any (the gate failed, or glass was sealed too early); `fill_choices` pairs other fill dates with not-before."""
+    """What labels may say.  `filled_is` is "planned" until the batch is bottled; `allowed` False forbids
+    printing any (the gate failed, or glass was sealed too early); `fill_choices` pairs other fill dates with
+    not-before.
+    """
 
     allowed: bool
     filled: date
@@ -248,10 +271,12 @@ class Amount:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One action: its sentence, the number it needs, what to write down, and the caution that belongs to the hand.
+    """One action: its sentence, the number it needs, what to write down, and the caution that belongs to the
+    hand.
 
-    `group` is the id of the heading it stands under; `minutes` its usual length; `clock` its time of day when the
-    start is known; `left_min` minutes to the end of the boil, for what goes into the boiling pot."""
+    `group` is the id of the heading it stands under; `minutes` its usual length; `clock` its time of day when
+    the start is known; `left_min` minutes to the end of the boil, for what goes into the boiling pot.
+    """
 
     said: Said
     group: str
@@ -276,6 +301,8 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Sanitising:
+    """The sanitiser: litres to mix and the dose for each day, minutes of contact, whether to rinse."""
+
     product: str
     brew_day_l: float
     brew_day_dose: float

@@ -1,8 +1,9 @@
 """Gas, sugar and pressure: the dose for each real bottle, and whether the weakest one stands it.
 
-Comes in: a `Batch`, litres at bottling.  Goes out: `Carbonation`, or None for a still drink.  Practice decides the
-dose (4.0 g of table sugar per litre and volume, from the gas left at the warmest temperature since fermentation
-ended); theory decides the refusal (full yield of the printed grams, on top of the gas left at the coolest).
+Comes in: a `Batch`, litres at bottling.  Goes out: `Carbonation`, or None for a still drink.  Practice
+decides the dose (4.0 g of table sugar per litre and volume, from the gas left at the warmest temperature
+since fermentation ended); theory decides the refusal (full yield of the printed grams, on top of the gas left
+at the coolest).
 """
 
 from __future__ import annotations
@@ -14,7 +15,9 @@ from sheetgen.model import Batch, Bottles, Container
 from sheetgen.planning.plan import Carbonation, Dose, Pressure, Rung
 
 EASY_TARGET = 2.4
-"""A drink's own target above this falls to it when one-way glass is in the mix (cautious judgement, no source)."""
+"""A drink's own target above this falls to it when one-way glass is in the mix (cautious judgement, no
+source).
+"""
 CARE_TARGET = 2.2
 """The most for returnable glass when the gate passed only with care (cautious judgement, no source)."""
 TEASPOON_G = rounding.TEASPOON_GRAMS
@@ -42,7 +45,9 @@ def target_volumes(batch: Batch) -> float:
 
 
 def warmest_celsius(batch: Batch) -> float:
-    """The warmest temperature since fermentation ended: the file's, else the cooler end of the fermenting room."""
+    """The warmest temperature since fermentation ended: the file's, else the cooler end of the fermenting
+    room.
+    """
     return float(batch.actual.warmest if batch.actual.warmest is not None else batch.room.fermenting[0])
 
 
@@ -57,7 +62,9 @@ def spoon_grams(quarters: float) -> float:
 
 
 def is_above(volumes: float, limit: float) -> bool:
-    """Whether the gas is above a container's limit, compared in whole thousandths of a volume; at it is not above."""
+    """Whether the gas is above a container's limit, compared in whole thousandths of a volume; at it is not
+    above.
+    """
     return round(volumes * 1000) > round(limit * 1000)
 
 
@@ -75,7 +82,9 @@ def _teaspoons(batch: Batch, exact: float, litres: float, residual: float, limit
 
 
 def _most_grams(batch: Batch, row: Bottles, printed: float, exact: float, spoons: float | None) -> float:
-    """The most sugar that a bottle may get: as printed; mixed in bulk the exact share; spooned into glass 20 % more."""
+    """The most sugar that a bottle may get: as printed; mixed in bulk the exact share; spooned into glass 20
+    % more.
+    """
     if batch.dosing == "in-bulk":
         return exact
     if batch.dosing == "weight" or spoons is None:
@@ -106,7 +115,9 @@ def ladder(grams_per_litre: float, litres: float) -> tuple[Rung, ...]:
 
 
 def pressures(volumes: float) -> tuple[Pressure, ...]:
-    """Gauge pressure of the fullest bottle at fridge, room, warm and hot, with sealed-in air as the upper bound."""
+    """Gauge pressure of the fullest bottle at fridge, room, warm and hot, with sealed-in air as the upper
+    bound.
+    """
     return tuple(
         Pressure(
             celsius,

@@ -1,8 +1,8 @@
 """What must not be, and what is unusual: one small function for each rule, named as a sentence.
 
-Comes in: `Facts`, all that was worked out for one batch.  Goes out: findings.  A *stop* is unsafe or impossible and
-nothing is written; a *warn* is printed on the sheet and on the screen.  Limits are inclusive unless a rule says more.
-What has already happened is never stopped here: see `sheetgen.planning.safety`.
+Comes in: `Facts`, all that was worked out for one batch.  Goes out: findings.  A *stop* is unsafe or
+impossible and nothing is written; a *warn* is printed on the sheet and on the screen.  Limits are inclusive
+unless a rule says more. What has already happened is never stopped here: see `sheetgen.planning.safety`.
 """
 
 from __future__ import annotations
@@ -29,12 +29,15 @@ HOPS_LONGEST_DAYS = 10
 ABOVE_THREE_VOLUMES = 3.0
 BOTTLES_STAND_UNDER_C = 30.0
 TOLERABLE, TOLERABLE_UP_TO_C = 1.5, 22.0
-"""Half as long again may the beer wait for bottles, in a room up to this warm (common practice, no source)."""
+"""Half as long again may the beer wait for bottles, in a room up to this warm (common practice, no
+source).
+"""
 STRONGEST = 1.110
 HANDS_FULL_KG = 15.0
 
 
 def a_room_below_14_stops_unless_the_yeast_likes_it(facts: Facts) -> Iterator[Problem]:
+    """Ale yeast goes to sleep; the batch would stop half done."""
     room, yeast_low = float(facts.batch.room.fermenting[0]), float(facts.batch.recipe.yeast.celsius[0])
     if room < COLDEST_ROOM and room < yeast_low:
         message = said("stop.room-cold", celsius=room, low=max(COLDEST_ROOM, yeast_low))
@@ -42,6 +45,7 @@ def a_room_below_14_stops_unless_the_yeast_likes_it(facts: Facts) -> Iterator[Pr
 
 
 def a_room_of_30_stops_unless_the_yeast_likes_it(facts: Facts) -> Iterator[Problem]:
+    """It ferments fast, and to solvent."""
     room, yeast_high = float(facts.batch.room.fermenting[1]), float(facts.batch.recipe.yeast.celsius[1])
     if room >= WARMEST_ROOM and room > yeast_high:
         message = said("stop.room-hot", celsius=room)
@@ -49,6 +53,7 @@ def a_room_of_30_stops_unless_the_yeast_likes_it(facts: Facts) -> Iterator[Probl
 
 
 def a_room_outside_the_yeasts_range_is_unusual(facts: Facts) -> Iterator[Problem]:
+    """Slow below, coarse above; the lower end and the upper end of a range are both judged."""
     low, high = facts.batch.room.fermenting
     yeast_low, yeast_high = facts.batch.recipe.yeast.celsius
     if COLDEST_ROOM <= low < yeast_low:
@@ -65,6 +70,7 @@ def a_room_outside_the_yeasts_range_is_unusual(facts: Facts) -> Iterator[Problem
 
 
 def bottles_need_a_warm_place(facts: Facts) -> Iterator[Problem]:
+    """Without warmth no fizz; with too much, pressure."""
     warm = float(facts.batch.room.warm_place)
     if facts.gas is not None and warm < COLDEST_ROOM:
         yield finding(facts, "stop", said("stop.warm-place-cold", celsius=warm), "room.warm-place")
@@ -73,6 +79,7 @@ def bottles_need_a_warm_place(facts: Facts) -> Iterator[Problem]:
 
 
 def a_vessel_needs_room_for_foam(facts: Facts) -> Iterator[Problem]:
+    """Up to 80 % (75 % for wheat and strong wort) is fine, over 90 % is not."""
     litres, vessel, full = facts.scaled.litres, facts.vessel_l, vessel_full(facts.batch, facts.found)
     share = round(litres / vessel, 9)
     wanted = rounding.up_to(litres / full, 1.0)
@@ -88,6 +95,7 @@ def a_vessel_needs_room_for_foam(facts: Facts) -> Iterator[Problem]:
 
 
 def a_pot_needs_room_for_foam(facts: Facts) -> Iterator[Problem]:
+    """Up to 75 % is fine, over 85 % boils over."""
     if not facts.pot_l or not facts.water.kettle_l:
         return
     share = round(pot_fill(facts.scaled, facts.water, facts.pot_l), 9)
@@ -99,6 +107,7 @@ def a_pot_needs_room_for_foam(facts: Facts) -> Iterator[Problem]:
 
 
 def yeast_is_never_pitched_hot(facts: Facts) -> Iterator[Problem]:
+    """Over 25 C is unwise, over 30 C kills; a printed wait comes first."""
     mixed, yeast_high = facts.water.mixed_c, float(facts.batch.recipe.yeast.celsius[1])
     if facts.water.wait_minutes:
         yield finding(
@@ -111,12 +120,14 @@ def yeast_is_never_pitched_hot(facts: Facts) -> Iterator[Problem]:
 
 
 def a_mix_may_be_too_cold_to_pitch(facts: Facts) -> Iterator[Problem]:
+    """It warms by itself."""
     low = float(facts.batch.recipe.drink.pitch[0])
     if facts.water.mixed_c < low - 1:
         yield finding(facts, "warn", said("warn.mix-cold", celsius=facts.water.mixed_c, low=low), "water")
 
 
 def bottles_that_are_not_made_for_pressure_are_refused(facts: Facts) -> Iterator[Problem]:
+    """At any level of gas; a still drink may go into them."""
     if not facts.batch.recipe.drink.primed:
         return
     for index, row in enumerate(facts.batch.bottles):
@@ -126,6 +137,7 @@ def bottles_that_are_not_made_for_pressure_are_refused(facts: Facts) -> Iterator
 
 
 def priming_above_the_weakest_bottles_limit_is_refused(facts: Facts) -> Iterator[Problem]:
+    """By full yield of the printed grams: at a limit is a warning, above it a stop."""
     gas = facts.gas
     if gas is None:
         return
@@ -159,6 +171,7 @@ def _safe_target(facts: Facts) -> float:
 
 
 def strong_gas_never_stands_warm(facts: Facts) -> Iterator[Problem]:
+    """More than three volumes, or bottles that are kept in the heat."""
     gas, room = facts.gas, facts.batch.room
     if gas is None:
         return
@@ -171,6 +184,7 @@ def strong_gas_never_stands_warm(facts: Facts) -> Iterator[Problem]:
 
 
 def sugar_may_not_be_needed(facts: Facts) -> Iterator[Problem]:
+    """The gas is there already."""
     gas = facts.gas
     if gas is not None and gas.g_per_litre <= 0:
         values = {"target": gas.target_volumes, "residual": gas.residual_volumes}
@@ -178,6 +192,7 @@ def sugar_may_not_be_needed(facts: Facts) -> Iterator[Problem]:
 
 
 def a_bottle_of_unknown_kind_counts_as_the_weakest(facts: Facts) -> Iterator[Problem]:
+    """Its limit is that of thin glass."""
     for index, row in enumerate(facts.batch.bottles):
         if not row.known:
             message = said("warn.bottle-unknown", ml=float(row.ml))
@@ -185,6 +200,7 @@ def a_bottle_of_unknown_kind_counts_as_the_weakest(facts: Facts) -> Iterator[Pro
 
 
 def too_few_bottles_is_a_warning(facts: Facts) -> Iterator[Problem]:
+    """The beer waits without harm; the sentence says how many more would hold the rest."""
     plan = facts.bottles
     if plan.more_needed and facts.batch.actual.bottled is None:
         held = sum(row.fill * row.ml for row in plan.rows) / 1000
@@ -197,6 +213,7 @@ def too_few_bottles_is_a_warning(facts: Facts) -> Iterator[Problem]:
 
 
 def a_brew_day_while_away_is_impossible(facts: Facts) -> Iterator[Problem]:
+    """Nobody is there to brew."""
     day = facts.batch.brew_day
     if day < facts.today or not facts.life.away_until(day):
         return
@@ -205,6 +222,7 @@ def a_brew_day_while_away_is_impossible(facts: Facts) -> Iterator[Problem]:
 
 
 def somebody_stays_home_for_the_first_three_days(facts: Facts) -> Iterator[Problem]:
+    """It may foam over."""
     day = facts.batch.brew_day
     if facts.life.away_until(day) or day < facts.today:
         return
@@ -224,6 +242,7 @@ def _next_brew_day(facts: Facts) -> date:
 
 
 def a_past_brew_day_is_taken_as_brewed(facts: Facts) -> Iterator[Problem]:
+    """The file does not say so, and the plan goes on from there."""
     if facts.batch.brew_day < facts.today:
         message = said("warn.past-brew-day", on=facts.batch.brew_day)
         yield finding(
@@ -232,6 +251,7 @@ def a_past_brew_day_is_taken_as_brewed(facts: Facts) -> Iterator[Problem]:
 
 
 def bottling_after_its_latest_day_is_late(facts: Facts) -> Iterator[Problem]:
+    """Four weeks, half as long again in a cool room; longer where it is cold or the wort is strong."""
     bottle, batch = facts.task("bottle"), facts.batch
     longer = TOLERABLE if batch.room.fermenting[1] <= TOLERABLE_UP_TO_C else 1.0
     if bottle.day > pace_of(batch, facts.found.original).least(
@@ -242,6 +262,7 @@ def bottling_after_its_latest_day_is_late(facts: Facts) -> Iterator[Problem]:
 
 
 def hops_stay_in_ten_days_at_most(facts: Facts) -> Iterator[Problem]:
+    """Longer can taste of grass."""
     if not any(task.id == "dry-hop" for task in facts.tasks):
         return
     days = (facts.task("bottle").when.expected - facts.task("dry-hop").when.expected).days
@@ -250,17 +271,20 @@ def hops_stay_in_ten_days_at_most(facts: Facts) -> Iterator[Problem]:
 
 
 def very_strong_batches_are_not_for_this_gate(facts: Facts) -> Iterator[Problem]:
+    """Its range and its walls are not made for them."""
     if gravity.ten_thousandths(facts.found.original) > gravity.ten_thousandths(STRONGEST):
         yield finding(facts, "stop", said("stop.too-strong", sg=facts.found.original), "volume")
 
 
 def allergens_that_are_not_known_are_said(facts: Facts) -> Iterator[Problem]:
+    """Unknown never looks like none."""
     for part in facts.batch.recipe.ingredients:
         if part.item.allergens is None:
             yield finding(facts, "warn", said("warn.allergens", name=part.name), "recipe")
 
 
 def a_careful_pass_needs_careful_bottles(facts: Facts) -> Iterator[Problem]:
+    """Plastic, or returnable glass where the reading was high; plastic alone where it was low."""
     if (
         facts.gate.state != "pass-with-care"
         or facts.batch.actual.bottled
@@ -276,6 +300,7 @@ def a_careful_pass_needs_careful_bottles(facts: Facts) -> Iterator[Problem]:
 
 
 def a_full_vessel_is_heavy(facts: Facts) -> Iterator[Problem]:
+    """From 15 kg on."""
     if facts.scaled.litres >= HANDS_FULL_KG:
         yield finding(facts, "note", said("note.heavy", grams=1000.0 * round(facts.scaled.litres)), "volume")
 

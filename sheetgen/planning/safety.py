@@ -5,8 +5,6 @@ Comes in: the batch and the gate as it stood when bottles were filled.  Goes out
 
 from __future__ import annotations
 
-from datetime import date
-
 from sheetgen.model import Batch
 from sheetgen.planning.plan import Carbonation, Gate, Safety
 from sheetgen.planning.priming import is_above

@@ -1,7 +1,7 @@
 """How much of everything: the recipe scaled to this batch, in the amounts that are printed.
 
-Comes in: a `Batch`.  Goes out: `Scaled`: the litres in the fermenter, what is lost on the way to the bottles, and each
-ingredient's amount rounded as it is printed; every later sum starts from these rounded amounts.
+Comes in: a `Batch`.  Goes out: `Scaled`: the litres in the fermenter, what is lost on the way to the bottles,
+and each ingredient's amount rounded as it is printed; every later sum starts from these rounded amounts.
 """
 
 from __future__ import annotations
@@ -21,7 +21,9 @@ SPICE_ABOVE_DOUBLE = 0.8
 
 @dataclass(frozen=True, slots=True)
 class Scaled:
-    """`planned_l` is what the recipe is scaled to; `litres` what is in the fermenter (measured, if it was)."""
+    """`planned_l` is what the recipe is scaled to; `litres` what is in the fermenter (measured, if it
+    was).
+    """
 
     planned_l: float
     litres: float
@@ -52,7 +54,8 @@ def loss_litres(batch: Batch, litres: float, readings: int) -> float:
 
 
 def litres_for_bottles(batch: Batch, count: int, millilitres: float) -> float:
-    """Litres in the fermenter that fill so many bottles, solved back through the losses; up to the next 0.1 L.
+    """Litres in the fermenter that fill so many bottles, solved back through the losses; up to the next 0.1
+    L.
 
     Only the planned readings count: what was brewed does not grow with what is measured later.
     """

@@ -1,8 +1,8 @@
 """The dates: earliest, expected and latest of everything from brew day to best before.
 
-Comes in: a `Batch`, its gravities, the gate's verdict and today.  Goes out: tasks in order of their dates.  Day 0 is
-the day the yeast goes in.  Expected days move later only, to days that work; earliest days are walls that nothing
-brings forward; the latest is when one should begin to worry.
+Comes in: a `Batch`, its gravities, the gate's verdict and today.  Goes out: tasks in order of their dates.
+Day 0 is the day the yeast goes in.  Expected days move later only, to days that work; earliest days are walls
+that nothing brings forward; the latest is when one should begin to worry.
 """
 
 from __future__ import annotations
@@ -25,15 +25,18 @@ LEAST_WAIT_DAYS = 10
 SQUEEZE_DAYS, TEST_BOTTLE_DAYS = 4, 7
 LATEST_AFTER_EXPECTED = 14
 HOPS_BEFORE_TEST = 3
-"""Hops free sugar: the first reading that counts is this many days after them (cautious judgement, no source)."""
+"""Hops free sugar: the first reading that counts is this many days after them (cautious judgement, no
+source).
+"""
 HOPS_EARLIEST = 4
 """For a drink whose days do not speak of hops."""
 
 
 @dataclass(frozen=True, slots=True)
 class Pace:
-    """How long this batch takes: the room's factor for fermenting, days for strength, days of fizz in the warm place,
-    the wait from filling to drinking, and the days between tests."""
+    """How long this batch takes: the room's factor for fermenting, days for strength, days of fizz in the
+    warm place, the wait from filling to drinking, and the days between tests.
+    """
 
     factor: float
     strength_ferment: float
@@ -57,7 +60,9 @@ class Pace:
 
 
 def pace_of(batch: Batch, original: float) -> Pace:
-    """The pace from room, yeast and strength.  The cooler end of the room decides; rooms are checked before."""
+    """The pace from room, yeast and strength.  The cooler end of the room decides; rooms are checked
+    before.
+    """
     low, high = batch.recipe.yeast.celsius
     coldest, warmest = max(8.0, min(14.0, float(low))), min(40.0, max(30.0, float(high)))
     room = min(warmest, max(coldest, float(batch.room.fermenting[0])))
@@ -207,7 +212,7 @@ def first_test(plan: _Planner, gate: Gate, after: Iterable[Task]) -> Task:
     )
     days = plan.pace.usual(plan.base("test-1"))
     wanted = max([earliest, plan.day(days), *(when.expected + rest for when in fed)])
-    if gate.next_date:
+    if gate.next_date and gate.next_date > plan.today:
         wanted = max(wanted, gate.next_date)
     expected, moves = plan.find(wanted)
     return _task(
@@ -225,7 +230,8 @@ def second_test(plan: _Planner, gate: Gate, first: Task) -> Task:
     usual = max(plan.pace.gap, rounding.waiting_days(plan.base("test-2-gap")))
     wanted = first.when.expected + timedelta(days=usual)
     if gate.next_date and counted:
-        wanted = max(first.when.expected + gap, gate.next_date)
+        wanted = first.when.expected + gap
+        wanted = max(wanted, gate.next_date) if gate.next_date > plan.today else wanted
     expected, moves = plan.find(wanted)
     why = (said("why.test-2", days=plan.pace.gap),)
     return _task(plan, "test-2", When(earliest, expected, None, why), True, moves)
@@ -280,8 +286,9 @@ def keeping_of(batch: Batch) -> Keeping:
 
 
 def best_days(batch: Batch, pace: Pace, keeping: Keeping) -> tuple[int, int, int]:
-    """Days from filling to best from, best until and best before.  Warm storage halves the last, a cold one adds
-    half; plastic bottles end it after four months (common practice, no source)."""
+    """Days from filling to best from, best until and best before.  Warm storage halves the last, a cold one
+    adds half; plastic bottles end it after four months (common practice, no source).
+    """
     storing = float(batch.room.storing)
     factor = 0.5 if storing >= 25 else 1.5 if storing <= 8 else 1.0
     months = keeping.months * factor

@@ -1,7 +1,8 @@
 """The batch as the formulas can take it: values that no kitchen has brought to the nearest that they know.
 
-Comes in: a `Batch`.  Goes out: the same batch for reckoning with; rules judge the one that was written, so nothing
-here hides a stop.  A reading that cannot be corrected, or was taken before the yeast went in, is left out.
+Comes in: a `Batch`.  Goes out: the same batch for reckoning with; rules judge the one that was written, so
+nothing here hides a stop.  A reading that cannot be corrected, or was taken before the yeast went in, is left
+out.
 """
 
 from __future__ import annotations

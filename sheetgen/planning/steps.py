@@ -1,7 +1,8 @@
 """Brew day, one action a step, in the order of the hands.
 
-Comes in: a `Batch`, its scaled amounts and its water.  Goes out: steps with the number each needs, its usual minutes
-and, when the start is known, its clock time.  Times are usual for a kitchen (common practice, no source).
+Comes in: a `Batch`, its scaled amounts and its water.  Goes out: steps with the number each needs, its usual
+minutes and, when the start is known, its clock time.  Times are usual for a kitchen (common practice, no
+source).
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from datetime import datetime, timedelta
 
 from sheetgen.model import Batch
 from sheetgen.planning.lists import sanitiser_caution, sanitising
-from sheetgen.planning.plan import Amount, Step, Use, WaterPlan
+from sheetgen.planning.plan import Amount, Step, Task, Use, WaterPlan
 from sheetgen.planning.scaling import Scaled
 from sheetgen.planning.strength import Strength
 from sheetgen.problems import Said, said
@@ -248,6 +249,24 @@ def pitch_steps(day: BrewDay) -> list[Step]:
 def _place_note(day: BrewDay) -> Said:
     grams = 1000.0 * round(day.scaled.planned_l)
     return said("step.close.note", grams=grams, celsius=float(day.batch.room.fermenting[0]))
+
+
+def later_steps(day: BrewDay, tasks: Iterable[Task]) -> tuple[Step, ...]:
+    """What goes into the fermenter on a later day, with the day it is expected."""
+    when = {task.id: task.when.expected for task in tasks}
+    hops = [
+        Step(said("step.dry-hop", name=use.name, on=when["dry-hop"]), "group.later", amount_of(use))
+        for use in day.uses("dry-hop")
+    ]
+    others = [
+        Step(
+            said("step.add-later", name=use.name, on=when[f"add-day-{use.day}"]),
+            "group.later",
+            amount_of(use),
+        )
+        for use in day.uses("day")
+    ]
+    return (*others, *hops)
 
 
 def _with_clock(steps: Iterable[Step], start: datetime | None) -> tuple[Step, ...]:

@@ -1,12 +1,13 @@
 """How strong: original gravity, the expected finish, the ceiling, alcohol, bitterness and colour.
 
-Comes in: a `Batch` and its `Scaled` amounts.  Goes out: `Strength`.  The range that the gate works with always rests
-on the lower of the calculated and the measured original gravity, so a doubtful reading never raises the ceiling.
+Comes in: a `Batch` and its `Scaled` amounts.  Goes out: `Strength`.  The range that the gate works with
+always rests on the lower of the calculated and the measured original gravity, so a doubtful reading never
+raises the ceiling.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from sheetgen.brewing import alcohol, bitterness, colour, gravity, rounding
 from sheetgen.model import Added, Batch, PantryItem
@@ -20,12 +21,17 @@ MOST_POINTS = 129.99
 MOST_DUTY = 0.1007
 """The duty table's last line: gravity lost, as SG."""
 LAYERED = 0.006
-"""A measured original gravity this far from the calculated one speaks of wort that was not mixed (common practice,
-no source): the calculated one is kept."""
+"""A measured original gravity this far from the calculated one speaks of wort that was not mixed (common
+practice, no source): the calculated one is kept.
+"""
 
 
 @dataclass(frozen=True, slots=True)
 class Strength:
+    """Gravities of the batch: calculated; the one believed; lowest and highest that the extract's spread
+    allows; the corrected reading of brew day, if any; the expected finish and the ceiling.
+    """
+
     calculated: float
     original: float
     low: float
@@ -99,7 +105,7 @@ def _finish(batch: Batch, parts: list[gravity.Part], litres: float) -> gravity.F
     return gravity.final_range(parts, litres)
 
 
-def _points_range(batch: Batch, scaled: Scaled, litres: float) -> tuple[float, float]:
+def _points_range(scaled: Scaled, litres: float) -> tuple[float, float]:
     pairs = [
         (part.item, quantity_of(part.item, use.amount))
         for part, use in zip(scaled.ingredients, scaled.uses, strict=True)
@@ -112,13 +118,13 @@ def _points_range(batch: Batch, scaled: Scaled, litres: float) -> tuple[float, f
 def strength(batch: Batch, scaled: Scaled) -> Strength:
     """Gravity at the start and at the end, from ingredients, volume and the reading on brew day.
 
-    The top of the range is a limit: after the ceiling was worked out from it, it is rounded down to the 0.001 that
-    paper shows, so that a pencil and the gate agree.
+    The top of the range is a limit: after the ceiling was worked out from it, it is rounded down to the 0.001
+    that paper shows, so that a pencil and the gate agree.
     """
     parts = gravity_parts(batch, scaled)
     litres = max(scaled.litres + added_litres(batch), sum(part.points for part in parts) / MOST_POINTS)
     calculated = gravity.original(parts, litres)
-    low, high = _points_range(batch, scaled, litres)
+    low, high = _points_range(scaled, litres)
     measured = measured_original(batch)
     believable = measured is not None and abs(measured - calculated) <= LAYERED + 1e-9
     original = measured if believable and measured is not None else calculated
@@ -135,7 +141,9 @@ def strength(batch: Batch, scaled: Scaled) -> Strength:
 
 
 def percent(found: Strength, priming_g_per_litre: float, sugar: str) -> tuple[float, float, float]:
-    """Strength in % vol: by extract balance with the priming sugar, by the duty table, and priming's share."""
+    """Strength in % vol: by extract balance with the priming sugar, by the duty table, and priming's
+    share.
+    """
     from_priming = (
         alcohol.percent_from_priming(priming_g_per_litre, sugar) if priming_g_per_litre > 0 else 0.0
     )
@@ -145,7 +153,7 @@ def percent(found: Strength, priming_g_per_litre: float, sugar: str) -> tuple[fl
     return balance + from_priming, duty, from_priming
 
 
-def bitterness_ibu(batch: Batch, scaled: Scaled, water: WaterPlan) -> float | None:
+def bitterness_ibu(scaled: Scaled, water: WaterPlan) -> float | None:
     """Estimated bitterness, only when every boiled hop states its alpha acid and the recipe is boiled."""
     pairs = [
         (part, use)

@@ -1,8 +1,9 @@
-"""Hot and cold: how much to boil, how much from the fridge, how much from the tap, so that the mix can be pitched.
+"""Hot and cold: how much to boil, how much from the fridge, how much from the tap, so that the mix can be
+pitched.
 
-Comes in: a `Batch` and its `Scaled` amounts.  Goes out: `WaterPlan` and the pot that it needs.  All litres are
-measured cold (3 L boiled is 3.0 kg).  Search order: the hot water that the extract needs, then the share of cold
-water, then a sink bath for the pot, then waiting.
+Comes in: a `Batch` and its `Scaled` amounts.  Goes out: `WaterPlan` and the pot that it needs.  All litres
+are measured cold (3 L boiled is 3.0 kg).  Search order: the hot water that the extract needs, then the share
+of cold water, then a sink bath for the pot, then waiting.
 """
 
 from __future__ import annotations
@@ -21,6 +22,8 @@ from sheetgen.units import Celsius
 HOT_LITRES_PER_KG = 1.0
 """Hot water that a kilogram of extract dissolves in (common practice, no source)."""
 LEAST_HOT_LITRES = 1.0
+LEAST_FRIDGE_LITRES = 0.5
+"""Less than this from the fridge changes nothing."""
 BOIL_OFF_PER_HOUR = 1.5
 """Litres an hour from a kitchen pot of 20-25 cm (common practice, no source: 1 to 2)."""
 POT_FULL = 0.75
@@ -91,7 +94,9 @@ def wanted_hot(batch: Batch, load: Load, needed: float) -> float:
 
 
 def pot_needed(batch: Batch, scaled: Scaled) -> float:
-    """The common pot size, in litres, that holds this batch's hot part three quarters full; 0 without heat."""
+    """The common pot size, in litres, that holds this batch's hot part three quarters full; 0 without
+    heat.
+    """
     load = load_of(scaled)
     if not load.hot and not load.kept_litres:
         return 0.0
@@ -127,7 +132,9 @@ def _mixed(batch: Batch, load: Load, hot_l: float, fridge_l: float, tap_l: float
 
 
 def _solve(value: Callable[[float], float], target: float, low: float, high: float) -> float:
-    """The x in [low, high] where a steadily rising or falling function meets `target`, or the end that is nearest."""
+    """The x in [low, high] where a steadily rising or falling function meets `target`, or the end that is
+    nearest.
+    """
     at_low, at_high = value(low), value(high)
     if not min(at_low, at_high) <= target <= max(at_low, at_high):
         return low if abs(at_low - target) <= abs(at_high - target) else high
@@ -185,11 +192,14 @@ class _Kitchen:
 def _by_fridge(kitchen: _Kitchen, hot_l: float, pot_c: float) -> _Mix:
     most = kitchen.fridge_most(hot_l)
     share = _solve(lambda f: kitchen.mixed(_Mix(hot_l, f, pot_c)), kitchen.target, 0.0, most)
-    return _Mix(hot_l, min(rounding.down_to(most, 0.1), rounding.litres(share)), pot_c)
+    litres = min(rounding.down_to(most, 0.1), rounding.litres(share))
+    return _Mix(hot_l, litres if litres >= LEAST_FRIDGE_LITRES else 0.0, pot_c)
 
 
 def _with_other_hot(kitchen: _Kitchen, hot_l: float) -> _Mix:
-    """Less hot water when the mix is too warm, more when it is too cold; only where nothing is boiled away."""
+    """Less hot water when the mix is too warm, more when it is too cold; only where nothing is boiled
+    away.
+    """
     mix = _by_fridge(kitchen, hot_l, kitchen.boiling)
     warm = kitchen.mixed(mix)
     low, high = kitchen.window
@@ -266,8 +276,9 @@ def water_plan(batch: Batch, scaled: Scaled, pot_l: float) -> WaterPlan:
 
 
 def pot_fill(scaled: Scaled, water: WaterPlan, pot_l: float) -> float:
-    """How full the pot stands at its fullest, as a share of its volume: when it begins to boil, or at the very end,
-    when the last extract is in and steam and grain have left."""
+    """How full the pot stands at its fullest, as a share of its volume: when it begins to boil, or at the
+    very end, when the last extract is in and steam and grain have left.
+    """
     load = load_of(scaled)
     end = water.kettle_l - water.boiled_off_l - load.kept_litres + load.hot_litres
     return max(water.kettle_l + load.pot_litres, end) / pot_l if pot_l > 0 else 0.0

@@ -71,6 +71,10 @@ def _stamper(stamp: str) -> Callable[[re.Match[str]], str]:
     return lambda tag: f'{tag[0]} {markup.STAMP}="{stamp}"'
 
 
+def _stamper(stamp: str) -> Callable[[re.Match[str]], str]:
+    return lambda tag: f'{tag[0]} {markup.STAMP}="{stamp}"'
+
+
 class _Stamp(Extension):
     """Writes template and line into every start tag."""
 
@@ -82,9 +86,7 @@ class _Stamp(Extension):
     @staticmethod
     def _stamped(token: Token, name: str) -> Token:
         lines = token.value.split("\n")
-        stamped = [
-            _TAG.sub(_stamper(f"{name}:{token.lineno + index}"), line) for index, line in enumerate(lines)
-        ]
+        stamped = [_TAG.sub(_stamper(f"{name}:{token.lineno + index}"), line) for index, line in enumerate(lines)]
         return Token(token.lineno, "data", "\n".join(stamped))
 
 

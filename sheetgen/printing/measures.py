@@ -109,8 +109,8 @@ def bulk_sugar(grams: float, system: str) -> Measure:
 
 
 def dose(grams: float, system: str) -> Measure:  # noqa: ARG001 - every kind is called alike
-    """Sugar for one bottle: grams to a tenth, rounded down, in every system."""
-    return Measure(figures(rounded_down(grams, 0.1), 1), "g")
+    """Sugar for one bottle: grams to a tenth, rounded down, in every system; the tenth is always shown, it is meant."""
+    return Measure(f"{rounded_down(grams, 0.1):.1f}", "g")
 
 
 def millilitres(ml: float, system: str) -> Measure:

@@ -29,6 +29,7 @@ LABELS = ("labels", "discs")
 DOCUMENTS = (*SHEETS, *LABELS)
 SAFETY = ("safety",)
 _FOLDER = "layouts/documents"
+_FEW = 3
 _USUAL_STOCK = {"labels": "plain", "discs": "caps-plain"}
 
 
@@ -127,13 +128,14 @@ class _Desk:
         if not stickers or on is None:
             return []
         pages, problems = labels.pages(stickers, chosen, on, self.feed(name))
-        self.problems.extend(problems)
+        self.problems.extend(_first_few(problems, name))
         return [Part(name, pages, sum(sticker.copies for sticker in stickers))]
 
     def feed(self, name: str) -> Feed:
         """Where labels begin on the first sheet, and what its margin says."""
         start = self.plan.start_at if name == "labels" else self.plan.discs_start_at
-        advice, title = (self.words.say(key) for key in ("label.margin", f"{name[:-1]}.title"))
+        title = self.words.say("label.title" if name == "labels" else "disc.title")
+        advice = self.words.say("label.margin") if self.words.has("label.margin") else ""
         return Feed(start_at=start, advice=advice, bookmark=title)
 
     def fill(self, name: str, *more: object) -> tuple[Block, ...]:
@@ -198,9 +200,21 @@ class _Desk:
         return data
 
 
+def _first_few(problems: Problems, name: str) -> Problems:
+    """Everything but stops, and of those the first few: what is wrong with one label is wrong with all."""
+    stops = problems.of("stop")
+    kept = Problems(problem for problem in problems if problem not in stops[_FEW:])
+    if len(stops) > _FEW:
+        kept.stop(f"{len(stops) - _FEW} more of the {name} have trouble of that kind")
+    return kept
+
+
 def _view_of(name: str) -> Callable[..., dict[str, object]]:
-    """The view of a document: the function of the same name in the module of the same name."""
-    found: Callable[..., dict[str, object]] = getattr(import_module(f"sheetgen.printing.views.{name}"), name)
+    """The view of a document: the function of its name, in the module of its name or in that of labels."""
+    module = "labels" if name in LABELS else name
+    found: Callable[..., dict[str, object]] = getattr(
+        import_module(f"sheetgen.printing.views.{module}"), name
+    )
     return found
 
 

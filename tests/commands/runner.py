@@ -24,3 +24,10 @@ class Result(NamedTuple):
 
 
 Run = Callable[..., Result]
+
+TOO_EARLY = """actual:
+  brewed: 2027-03-06
+  og: 1.042 at 24 C
+  readings: [{on: 2027-03-12, sg: 1.025 at 18 C}]
+  bottled: {on: 2027-03-13, litres: 11.0, bottles: {500 ml: 22}}
+"""

@@ -143,6 +143,14 @@ def test_force_overwrites_it(folder: Path, run: Run):
     assert json.loads((folder / "27A/27A-plan.json").read_text())["format"] == "sheetgen-plan"
 
 
+def test_a_folder_in_the_place_of_a_file_is_a_sentence_even_with_force(folder: Path, run: Run):
+    (folder / "27A/27A-plan.json").mkdir(parents=True)
+    result = run("make", "27a.yaml", "--force")
+    assert result.code == 2
+    assert "nothing was written: " in result.err
+    assert names_in(folder / "27A") == ["27A-plan.json"]
+
+
 def test_other_files_in_the_folder_stay(folder: Path, run: Run):
     (folder / "27A").mkdir()
     (folder / "27A/photo.jpg").write_bytes(b"a photo")

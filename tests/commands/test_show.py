@@ -11,7 +11,7 @@ import pytest
 import sheetgen.planning
 from sheetgen.commands.show import aligned
 
-from .runner import SIX_LINES, STOPPED, Run
+from .runner import SIX_LINES, STOPPED, TOO_EARLY, Run
 
 SCHEMA = json.loads((Path(sheetgen.planning.__path__[0]) / "plan.schema.json").read_text(encoding="utf-8"))
 pytestmark = pytest.mark.usefixtures("light")
@@ -73,3 +73,9 @@ def test_a_stopped_file_shows_nothing_else(folder: Path, run: Run):
     (folder / "27a.yaml").write_text(STOPPED)
     result = run("show", "27a.yaml")
     assert (result.code, result.out) == (1, "")
+
+
+def test_bottled_too_early_ends_with_the_safety_sheet(folder: Path, run: Run):
+    (folder / "27a.yaml").write_text(SIX_LINES + TOO_EARLY)
+    last = run("show", "27a.yaml", today="2027-03-14").out.splitlines()[-1]
+    assert last.startswith("Now: read the safety sheet before anybody touches a bottle (")

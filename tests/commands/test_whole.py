@@ -16,7 +16,7 @@ import pytest
 
 import sheetgen.planning
 
-from .runner import SIX_LINES
+from .runner import SIX_LINES, TOO_EARLY
 
 ROOT = Path(__file__).resolve().parents[2]
 EXAMPLES = sorted((ROOT / "recipes" / "examples").glob("*.yaml"))
@@ -148,3 +148,31 @@ def test_a_start_beyond_the_sheet_is_a_stop(tmp_path: Path):
     assert done.returncode == 1
     assert "from 1 to 8, not 99" in done.stderr
     assert not (tmp_path / "27A").exists()
+
+
+@pytest.fixture(scope="module")
+def too_early(tmp_path_factory: pytest.TempPathFactory) -> dict[str, bytes]:
+    folder = tmp_path_factory.mktemp("early")
+    (folder / "27a.yaml").write_text(SIX_LINES + TOO_EARLY)
+    return made(folder, folder / "27a.yaml", "--today", "2027-03-14")
+
+
+def test_bottled_too_early_gives_the_safety_sheet_and_no_labels(too_early: dict[str, bytes]):
+    assert sorted(too_early) == ["27A-calendar.ics", "27A-plan.json", "27A-sheets.pdf"]
+    pages = pypdf.PdfReader(io.BytesIO(too_early["27A-sheets.pdf"])).pages
+    assert len(pages) == 1
+    assert "freezer" in pages[0].extract_text()
+
+
+def test_bottled_too_early_puts_a_warning_on_every_coming_day(too_early: dict[str, bytes]):
+    events = icalendar.Calendar.from_ical(too_early["27A-calendar.ics"]).walk("VEVENT")
+    coming = [event for event in events if event.walk("VALARM")]
+    assert coming
+    assert all("safety sheet" in event["summary"] for event in coming)
+
+
+def test_bottled_too_early_is_in_the_plan(too_early: dict[str, bytes]):
+    plan = json.loads(too_early["27A-plan.json"])
+    jsonschema.Draft202012Validator(SCHEMA).validate(plan)
+    assert plan["safety"]["because"]
+    assert plan["labels"]["allowed"] is False

@@ -1,4 +1,6 @@
-"""Batches described in YAML, and what the planner makes of them; and two formulas worked out a second time."""
+"""Batches described in YAML, and what the planner makes of them; and two formulas worked out a second
+time.
+"""
 
 from __future__ import annotations
 
@@ -36,7 +38,7 @@ def _text(name: str) -> str:
 
 def example(name: str) -> dict[str, Any]:
     """One of our examples as a tree of text."""
-    tree: dict[str, Any] = yaml.load(_text(name), yaml.BaseLoader)  # noqa: S506 - text only
+    tree: dict[str, Any] = yaml.load(_text(name), yaml.BaseLoader)
     return tree
 
 
@@ -93,7 +95,9 @@ def day(text: str) -> date:
 
 
 def gas_left(celsius: float) -> float:
-    """Volumes left in fermented beer: Weiss's solubility of CO2, less the share of vapour (Magnus), in mol to litres."""
+    """Volumes left in fermented beer: Weiss's solubility of CO2, less the share of vapour (Magnus), in mol to
+    litres.
+    """
     kelvin = celsius + 273.15
     moles = math.exp(-58.0931 + 90.5069 * 100 / kelvin + 22.2940 * math.log(kelvin / 100))
     vapour = 6.112 * math.exp(17.62 * celsius / (243.12 + celsius)) / 1013.25

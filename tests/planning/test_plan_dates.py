@@ -1,7 +1,8 @@
 """Dates by hand.  Day 0 is Saturday 6 March 2027; the batch has six lines, so every day of the week works.
 
-Base days of an ale at 20 to 22 C: test 1 on day 11 (never before 7), test 2 three days on, bottling on day 14 (never
-before 10, nor before test 2), worry from day 28; factors 14 C 1.8, 14.5 C 1.7, 18.5 C 1.1, 24 C 0.8, 27.5 C and over 0.7.
+Base days of an ale at 20 to 22 C: test 1 on day 11 (never before 7), test 2 three days on, bottling on day 14
+(never before 10, nor before test 2), worry from day 28; factors 14 C 1.8, 14.5 C 1.7, 18.5 C 1.1, 24 C 0.8,
+27.5 C and over 0.7.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ def number(plan: Any, task: str, which: str = "expected") -> int:
     return (getattr(plan.task(task).when, which) - day("3-6")).days
 
 
-# room: expected test 1, test 2, bottling; earliest test 1 and bottling; latest bottling; days from filling to drinking
+# room: expected test 1, test 2, bottling; earliest test 1 and bottling; latest bottling; days to drinking
 @pytest.mark.parametrize(
     ("room", "expected", "earliest", "latest", "wait"),
     [
@@ -36,7 +37,9 @@ def number(plan: Any, task: str, which: str = "expected") -> int:
         ("29 C", (8, 11, 11), (7, 10), 28, 10),
     ],
 )
-def test_the_room_sets_the_pace(room: str, expected: tuple[int, ...], earliest: tuple[int, ...], latest: int, wait: int):
+def test_the_room_sets_the_pace(
+    room: str, expected: tuple[int, ...], earliest: tuple[int, ...], latest: int, wait: int
+):
     plan = plan_of(six(room=room))
     assert tuple(number(plan, task) for task in ("test-1", "test-2", "bottle")) == expected
     assert tuple(number(plan, task, "earliest") for task in ("test-1", "bottle")) == earliest
@@ -55,6 +58,7 @@ def test_the_room_sets_the_pace(room: str, expected: tuple[int, ...], earliest: 
         ("6", "20 C", 25, 70),  # 85: + 14 / + 56
         ("5.1", "20 C", 32, 126),  # 100: + 21 / + 112
         ("8.5", "18.5 C", 17, 27),  # (11 + 4) x 1.1 = 16.5; 18 days of fizz + 7 x 18/14
+        ("8.5", "24 C", 12, 18),  # (11 + 4) x 0.8; 10.5 + 7: warmth does not shorten what strength needs
     ],
 )
 def test_strength_takes_time(litres: str, room: str, test_1: int, wait: int):
@@ -69,9 +73,13 @@ def test_hops_go_in_three_days_before_the_first_test_and_stay_six():
     assert number(plan, "dry-hop", "earliest") == 4
 
 
-@pytest.mark.parametrize(("hopped", "warned"), [("2027-03-11", False), ("2027-03-10", False), ("2027-03-09", True)])
+@pytest.mark.parametrize(
+    ("hopped", "warned"), [("2027-03-11", False), ("2027-03-10", False), ("2027-03-09", True)]
+)
 def test_hops_that_stay_in_more_than_ten_days_are_a_warning(hopped: str, warned: bool):
-    tree = six(recipe="slipway-nine-pale", actual={**BREWED, "dry-hopped": hopped})  # bottling stays on day 14
+    tree = six(
+        recipe="slipway-nine-pale", actual={**BREWED, "dry-hopped": hopped}
+    )  # bottling stays on day 14
     plan, problems = planned(tree, day("3-12"))
     assert plan is not None
     assert number(plan, "bottle") == 14
@@ -83,9 +91,19 @@ def test_hops_that_are_late_take_the_test_along():
     assert [number(plan, task) for task in ("dry-hop", "test-1", "test-2", "bottle")] == [14, 17, 20, 20]
 
 
+def test_hops_that_went_in_late_hold_back_the_earliest_bottling():
+    plan = plan_of(
+        six(recipe="slipway-nine-pale", actual={**BREWED, "dry-hopped": "2027-03-18"}), day("3-18")
+    )
+    # day 12; test 1 three days on, test 2 two days after that, and the same day bottling
+    assert [number(plan, task, "earliest") for task in ("test-1", "test-2", "bottle")] == [15, 17, 17]
+
+
 def test_readings_from_before_the_hops_do_not_count():
     readings = [{"on": "2027-03-17", "sg": "1.012 at 20 C"}, {"on": "2027-03-20", "sg": "1.012 at 20 C"}]
-    plan, problems = planned(six(recipe="slipway-nine-pale", actual={**BREWED, "readings": readings}), day("3-20"))
+    plan, problems = planned(
+        six(recipe="slipway-nine-pale", actual={**BREWED, "readings": readings}), day("3-20")
+    )
     assert plan is not None
     assert plan.gate.state == "not-yet"
     assert number(plan, "test-1") == 17
@@ -95,7 +113,11 @@ def test_readings_from_before_the_hops_do_not_count():
 def test_what_moves_says_why():
     plan = plan_of(six(away=["2027-03-17..2027-03-19"]))  # day 11 is the 17th
     [move] = plan.task("test-1").moves
-    assert (move.was, move.because.id, move.because.values["until"]) == (day("3-17"), "move.away", day("3-19"))
+    assert (move.was, move.because.id, move.because.values["until"]) == (
+        day("3-17"),
+        "move.away",
+        day("3-19"),
+    )
     assert plan.task("test-1").when.expected == day("3-20")
     assert plan.task("bottle").moves == ()  # it follows test 2, which follows test 1
 
@@ -122,7 +144,9 @@ def test_a_brew_day_while_away_is_a_stop_with_the_next_day_that_works():
     assert problem.fix.values["on"] == day("3-13")  # home on it and on the three days after
 
 
-@pytest.mark.parametrize(("away", "warned"), [("2027-03-09..2027-03-12", True), ("2027-03-10..2027-03-12", False)])
+@pytest.mark.parametrize(
+    ("away", "warned"), [("2027-03-09..2027-03-12", True), ("2027-03-10..2027-03-12", False)]
+)
 def test_somebody_is_home_for_the_first_three_days(away: str, warned: bool):
     assert ("warn.first-days-away" in ids(planned(six(away=[away]))[1], "warn")) == warned
 
@@ -168,6 +192,12 @@ def test_a_new_plan_starts_from_what_was_read(readings: Any, today: int, state: 
     assert number(plan, "bottle") >= max(10, on)
     assert plan.labels.allowed == (state in ("not-yet", "pass", "pass-with-care") or len(readings) == 1)
     assert next(one.id for one in plan.tasks if one.state == "next") == task
+
+
+def test_what_was_not_done_in_time_says_so():
+    plan = plan_of(six(actual=BREWED), day("3-30"))
+    [move] = plan.task("test-1").moves
+    assert (move.was, move.because.id) == (day("3-17"), "move.today")
 
 
 def test_a_pass_that_will_lapse_before_bottling_is_said():

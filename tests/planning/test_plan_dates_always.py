@@ -87,7 +87,9 @@ def check_ranges(tasks: dict[str, Task]) -> None:
 
 def works(batch: Batch, on: date, mine: bool) -> bool:
     home = not any(first <= on <= last for first, last in batch.away)
-    return home and (not mine or batch.my_days is None or on.weekday() in batch.my_days or on in batch.extra_days)
+    return home and (
+        not mine or batch.my_days is None or on.weekday() in batch.my_days or on in batch.extra_days
+    )
 
 
 @QUICK
@@ -105,7 +107,10 @@ def test_walls_and_ranges_hold_in_every_life(batch: Batch, original: float):
 @QUICK
 @given(lives(), ORIGINALS, AWAYS)
 def test_more_days_away_bring_nothing_forward(batch: Batch, original: float, more: list[tuple[int, int]]):
-    before, after = tasks_of(batch, original), tasks_of(replace(batch, away=batch.away + away(more)), original)
+    before, after = (
+        tasks_of(batch, original),
+        tasks_of(replace(batch, away=batch.away + away(more)), original),
+    )
     assert all(after[name].when.expected >= before[name].when.expected for name in before)
 
 
@@ -132,7 +137,11 @@ READINGS = st.lists(st.tuples(st.integers(1, 50), st.integers(990, 1040)), max_s
 def test_nothing_is_planned_for_yesterday(
     batch: Batch, readings: list[tuple[int, int]], today: int, hopped: int | None
 ):
-    taken = [Reading(DAY_0 + timedelta(days=n), Gravity(sg / 1000), Celsius(20)) for n, sg in readings if n <= today]
+    taken = [
+        Reading(DAY_0 + timedelta(days=n), Gravity(sg / 1000), Celsius(20))
+        for n, sg in readings
+        if n <= today
+    ]
     hops = DAY_0 + timedelta(days=hopped) if hopped is not None and hopped <= today else None
     batch = replace(batch, actual=Actual(brewed=DAY_0, readings=tuple(taken), dry_hopped=hops))
     now = DAY_0 + timedelta(days=today)
@@ -144,14 +153,20 @@ def test_nothing_is_planned_for_yesterday(
     assert all(task.when.expected >= now for task in tasks.values() if task.state != "done")
     assert sum(task.state == "next" for task in tasks.values()) == 1
     assert tasks["bottle"].day >= 10
-    assert tasks["bottle"].when.expected >= max(t.when.expected for n, t in tasks.items() if n.startswith("test-") and n[5:].isdigit())
+    assert tasks["bottle"].when.expected >= max(
+        t.when.expected for n, t in tasks.items() if n.startswith("test-") and n[5:].isdigit()
+    )
 
 
 @QUICK
 @given(READINGS, READINGS, st.integers(7, 50))
 def test_time_alone_never_opens_the_gate(early: Any, late: Any, today: int):
     batch = base("copper-lane-amber")
-    taken = [Reading(DAY_0 + timedelta(days=n), Gravity(sg / 1000), Celsius(20)) for n, sg in early + late if n <= today]
+    taken = [
+        Reading(DAY_0 + timedelta(days=n), Gravity(sg / 1000), Celsius(20))
+        for n, sg in early + late
+        if n <= today
+    ]
     batch = replace(batch, actual=Actual(brewed=DAY_0, readings=tuple(taken)))
     found = strength(batch, scale(batch))
     now, later = (judge(batch, found, DAY_0 + timedelta(days=today + more)).state for more in (0, 20))

@@ -99,7 +99,7 @@ def test_tests_carry_the_gates_numbers():
 
 def test_sugar_stands_behind_the_gate():
     text = plain(found(PLAN, "bottle").description)
-    assert text.index("Only if the gate is passed") < text.index("3 g")
+    assert text.index("Only if the gate is passed") < text.index("3.0 g")
     assert "500 ml" in text
     assert "1 L" in text
 
@@ -108,7 +108,7 @@ def test_sugar_stands_behind_the_gate():
 def test_a_passed_gate_is_said(state: str):
     text = plain(found(with_gate(PLAN, state=state), "bottle").description)
     assert "Only if" not in text
-    assert "3 g" in text
+    assert "3.0 g" in text
 
 
 def test_a_stuck_batch_has_no_sugar_in_it():
@@ -129,7 +129,7 @@ def test_in_bulk_gives_one_weight():
     gas = replace(PLAN.carbonation, dosing="in-bulk")
     text = plain(found(replace(PLAN, carbonation=gas), "bottle").description)
     assert "68 g" in text
-    assert "3 g" not in text
+    assert "3.0 g" not in text
 
 
 def test_when_glass_was_sealed_too_early_every_coming_day_says_so_and_nothing_else():

@@ -8,34 +8,32 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from datetime import date
-from itertools import zip_longest
 
-from sheetgen.planning.plan import BottleRow, Carbonation, Dose, Gate, GateReading, Plan, Rung, Step, Task
+from sheetgen.planning.plan import BottleRow, Carbonation, Dose, Plan, Rung, Step, Task
 from sheetgen.printing import fonts
 from sheetgen.printing.measures import TEASPOON_ML, rounded_up
 from sheetgen.printing.views.common import View, amount_of, day_of, frozen, page, runs
+from sheetgen.printing.views.gate import HELD_BACK, TESTS, gate_part, is_filled, is_passed, not_yet, otherwise
 from sheetgen.printing.words import THIN, Words
 from sheetgen.problems import Said, said
 
-TESTS = 5
 _BODY_PT = 13.5
-HELD_BACK = ("wait", "measure-again", "stuck")
 _ROOM = {"a4": 233.0, "letter": 215.4}
-_GATE_MM, _PASSED_MM, _SUGAR_MM, _OTHER_MM, _BULK_MM, _NUMBERS_MM = 98.0, 5.0, 40.6, 4.6, 3.5, 10.4
-_HEAD_MM, _STEP_MM, _WRAP_MM, _NOTE_MM, _CARE_MM, _DAYS_MM, _STEP_WIDTH = 9.8, 6.6, 5.6, 4.7, 5.0, 33.5, 107.0
-"""Heights at their least, as bottling.layout has them: filling day gets a side of its own if one cannot hold all."""
-_RULER = (0.005, 0.004)
+_GATE_MM, _RULER_MM, _TEST_MM, _NUMBERS_MM = 98.0, 9.0, 9.0, 10.4
+_SUGAR_MM, _OTHER_MM, _BULK_MM = 40.6, 4.6, 3.5
+_HEAD_MM, _STEP_MM, _WRAP_MM, _NOTE_MM, _CARE_MM, _DAYS_MM = 9.8, 6.6, 5.6, 4.7, 5.0, 33.5
+"""Heights at their least, as bottling.layout has them: if one side cannot hold all, filling day has one."""
+_STEP_WIDTH = 107.0
 _STRIP_ROW, _STRIP_CELLS = 30, 60
 _SUGAR_G_PER_ML = 0.852
 """A level spoon of table sugar: 4.26 g in 5 ml."""
 _WEAK = 0.9
 _LITRES = {"metric": 1.0, "us": 0.946352946, "uk": 0.56826125}
-_REASONED = ("between", "below-range", "pass-expired")
 
 
 def bottling(plan: Plan, words: Words) -> View:
     """What the bottling sheet shows."""
-    filled = _is_filled(plan)
+    filled = is_filled(plan)
     held_back = not filled and plan.gate.state in HELD_BACK
     ready = not filled and not held_back
     first = plan.task("test-1").when.expected if plan.has("test-1") else plan.labels.filled
@@ -45,19 +43,15 @@ def bottling(plan: Plan, words: Words) -> View:
         page=page(plan, words, "bottling", (first, last)),
         subtitle=_subtitle(plan, words, filled, held_back),
         continued=words.say("bottling.continued"),
-        gate=_gate(plan, words, ready),
-        state=_state(plan, words) if held_back else None,
+        gate=gate_part(plan, words),
+        state=not_yet(plan, words) if held_back else None,
         sugar=_sugar(plan, words) if ready else None,
         fill=_fill(plan, words) if ready else None,
         filled=_filled(plan, words) if filled else None,
         strip=_strip(plan, words) if ready else None,
         two_sides=ready and _height(plan, words) > _ROOM.get(plan.paper.lower(), min(_ROOM.values())),
-        otherwise=_otherwise(plan, words) if ready else None,
+        otherwise=otherwise(plan, words) if ready and not is_passed(plan) else None,
     )
-
-
-def _is_filled(plan: Plan) -> bool:
-    return plan.labels.filled_is == "actual"
 
 
 def _subtitle(plan: Plan, words: Words, filled: bool, held_back: bool) -> tuple[View, ...]:
@@ -86,7 +80,8 @@ def _height(plan: Plan, words: Words) -> float:
     """The least height of everything on one side, in millimetres."""
     gas = plan.carbonation
     height = _GATE_MM + _NUMBERS_MM + (_WRAP_MM if plan.bottles.filled > _STRIP_ROW else 0)
-    height += _PASSED_MM * len(_passed(plan.gate, words))
+    if is_passed(plan):
+        height -= _RULER_MM + _TEST_MM * (TESTS - max(2, len(plan.gate.readings)))
     height += _SUGAR_MM if gas else 0
     height += _OTHER_MM if gas and words.units != "metric" else 0
     height += _BULK_MM if gas and gas.dosing == "in-bulk" else 0
@@ -97,202 +92,8 @@ def _height(plan: Plan, words: Words) -> float:
 
 def _step_height(step: Step, words: Words) -> float:
     wraps = fonts.width_mm(words.say(step.said), _BODY_PT) > _STEP_WIDTH - (17 if step.amount else 0)
-    notes = (step.note is not None) + (step.caution == "syrup")
+    notes = (step.note is not None) + 2 * _has_caution(step)
     return _STEP_MM + wraps * _WRAP_MM + notes * _NOTE_MM
-
-
-# --- the gate
-
-
-def _gate(plan: Plan, words: Words, ready: bool) -> View:
-    """The rule in words and as a ruler, the tests, and what a warm or cold sample means."""
-    gate = plan.gate
-    return frozen(
-        title=words.say("bottling.gate"),
-        number=words.measure(gate.high, "sg"),
-        at_most=words.say("bottling.at-most"),
-        rule=runs(words, said("bottling.rule", gap=gate.gap_days, high=gate.high)),
-        hints=_hints(gate, words),
-        ruler=_ruler(gate, words),
-        heads=tuple(words.say(f"bottling.head.{name}") for name in _HEADS),
-        corrections=not _is_passed(plan),
-        unit=words.measured(20.0, "temperature")[1],
-        tests=_tests(plan, words),
-        notes=_notes(gate, words),
-        passed=_passed(gate, words) if ready else (),
-    )
-
-
-_HEADS = ("reading", "temperature", "corrected", "sample", "write")
-
-
-def _hints(gate: Gate, words: Words) -> tuple[View, ...]:
-    """What else a reading can say, two in a row."""
-    between = said("bottling.rule-between", high=gate.high, ceiling=gate.ceiling)
-    texts = [
-        words.say("bottling.rule-down"),
-        words.say(between) if gate.ceiling > gate.high else "",
-        words.say(said("bottling.rule-above", ceiling=gate.ceiling)),
-        words.say("bottling.rule-point"),
-    ]
-    return tuple(frozen(left=left, right=right) for left, right in zip(texts[::2], texts[1::2], strict=True))
-
-
-def _ruler(gate: Gate, words: Words) -> View:
-    """Gravities along a scale, each range with its word."""
-    start, end = gate.low - _RULER[0], gate.ceiling + _RULER[1]
-
-    def at(gravity: float) -> float:
-        return round((gravity - start) / (end - start), 4)
-
-    under, wide = gate.low - 0.003, gate.ceiling - gate.high >= 0.0015
-    numbers = [(under, "center"), (gate.low, "center"), (gate.high, "center" if wide else "right")]
-    numbers += [(gate.ceiling, "center" if wide else "left")] if gate.ceiling > gate.high else []
-    return frozen(
-        under=at(under),
-        low=at(gate.low),
-        high=at(gate.high),
-        ceiling=at(gate.ceiling),
-        care=gate.ceiling > gate.high,
-        middle=at((gate.low + gate.high) / 2),
-        words=frozen(**{name: words.say(f"bottling.ruler.{name}") for name in ("low", "pass", "care", "wait")}),
-        numbers=tuple(
-            frozen(at=at(number), text=words.measure(number, "sg"), align=align, bold=number >= gate.high)
-            for number, align in numbers
-        ),
-    )
-
-
-def _tests(plan: Plan, words: Words) -> tuple[View, ...]:
-    """Five lines: the readings that are in, then planned days, then room for more; beside them the strip."""
-    readings = plan.gate.readings
-    kept = readings[max(0, len(readings) - TESTS + 1) :]
-    first = len(readings) - len(kept) + 1
-    days = _planned_tests(plan)[: TESTS - len(kept)]
-    rows: list[View] = [_read_test(number, one, words) for number, one in enumerate(kept, first)]
-    for number in range(first + len(kept), first + TESTS):
-        rows.append(_open_test(number, days.pop(0) if days else None, words))
-    if _is_passed(plan):
-        return tuple(frozen(**row, strip=None) for row in rows[: max(2, len(kept) + 1)])
-    strip = [_correction(row, words) for row in plan.gate.correction_strip[:TESTS]]
-    return tuple(frozen(**row, strip=beside) for row, beside in zip_longest(rows, strip))
-
-
-def _is_passed(plan: Plan) -> bool:
-    return _is_filled(plan) or plan.gate.state in {"pass", "pass-with-care"}
-
-
-def _planned_tests(plan: Plan) -> list[date]:
-    if _is_filled(plan):
-        return []
-    tasks = [task for task in plan.tasks if task.id.startswith("test-") and task.id != "test-bottle"]
-    days = [task.when.expected for task in tasks if task.state != "done"]
-    waits = plan.gate.state in HELD_BACK and plan.gate.next_date
-    return days or ([plan.gate.next_date] if waits and plan.gate.next_date else [])
-
-
-def _open_test(number: int, on: date | None, words: Words) -> dict[str, object]:
-    return {
-        "name": words.task(f"test-{number}"), "date": day_of(words, on) if on else None,
-        "done": False, "counts": True, "sg": "", "celsius": "", "corrected": "",
-    }  # fmt: skip
-
-
-def _read_test(number: int, reading: GateReading, words: Words) -> dict[str, object]:
-    doubt = "?" if reading.assumed_celsius else ""
-    return {
-        "name": words.task(f"test-{number}"), "date": day_of(words, reading.on),
-        "done": True, "counts": reading.counts, "sg": words.measure(reading.sg, "sg"),
-        "celsius": words.measured(reading.celsius, "temperature")[0] + doubt,
-        "corrected": words.measure(reading.corrected, "sg"),
-    }  # fmt: skip
-
-
-def _correction(row: tuple[float, float], words: Words) -> View:
-    """What a sample of that temperature makes of a reading: `row` is in degrees C and thousandths."""
-    celsius, thousandths = row
-    value = words.number(abs(thousandths) / 1000, 4)
-    way = "same" if not thousandths else "less" if thousandths < 0 else "more"
-    return frozen(
-        at=words.measure(celsius, "temperature"),
-        write=words.say(said(f"bottling.strip.{way}", value=value)),
-    )
-
-
-def _notes(gate: Gate, words: Words) -> str:
-    notes = []
-    if any(not reading.counts for reading in gate.readings):
-        notes.append(words.say("bottling.not-counted"))
-    if any(reading.assumed_celsius for reading in gate.readings):
-        notes.append(words.say("bottling.assumed-warmth"))
-    return " ".join(notes)
-
-
-def _passed(gate: Gate, words: Words) -> tuple[tuple[View, ...], ...]:
-    """The gate's answer, if it is passed: one line, and with care a second."""
-    if gate.state not in {"pass", "pass-with-care"}:
-        return ()
-    why = _why(gate, words)
-    if gate.state == "pass":
-        return (runs(words, said("bottling.passed", why=why)),)
-    care = "bottling.care-plastic" if gate.pet_only else "bottling.care-glass"
-    return runs(words, said("bottling.passed-care", why=why)), runs(words, care)
-
-
-def _why(gate: Gate, words: Words) -> str:
-    return "; ".join(words.say(reason) for reason in gate.because)
-
-
-def _otherwise(plan: Plan, words: Words) -> View:
-    """What the numbers can say instead, and what to do then."""
-    gate = plan.gate
-    names = ["down", "up", *(["between"] if gate.ceiling > gate.high else []), "above", "under"]
-    values = {"high": gate.high, "ceiling": gate.ceiling, "under": gate.low - 0.003}
-    return frozen(
-        title=words.say("bottling.if"),
-        rows=tuple(
-            frozen(
-                when=words.say(said(f"bottling.if.{name}", **values)),
-                then=words.say(said(f"bottling.if.{name}.then", **values)),
-            )
-            for name in names
-        ),
-    )
-
-
-# --- not yet
-
-
-def _state(plan: Plan, words: Words) -> View:
-    """Why not yet, the next day, and what to do until then."""
-    gate = plan.gate
-    why = _why(gate, words)
-    stuck = gate.state == "stuck"
-    on = gate.next_date
-    return frozen(
-        title=words.say(f"bottling.state.{gate.state}"),
-        why=f"{why[:1].upper()}{why[1:]}." if why else "",
-        next=runs(words, said("bottling.next", on=on)) if on else (),
-        nothing=words.say("bottling.then-sheet"),
-        heading=words.say("bottling.do"),
-        steps=tuple(_numbered(f"bottling.do.{_reason(gate)}", on or plan.printed, words)),
-        finish=words.say("bottling.finish") if stuck else "",
-        finish_steps=tuple(_numbered("bottling.finish", plan.printed, words)) if stuck else (),
-    )
-
-
-def _reason(gate: Gate) -> str:
-    """What the instructions hang on: the gate's reason if it has its own, else its state."""
-    reasons = [reason.id.removeprefix("gate.") for reason in gate.because]
-    return next((reason for reason in reasons if reason in _REASONED), gate.state)
-
-
-def _numbered(stem: str, on: date, words: Words) -> Iterator[str]:
-    """The sentences stem.1, stem.2 and so on, as far as they go."""
-    number = 1
-    while words.has(f"{stem}.{number}"):
-        yield words.say(said(f"{stem}.{number}", on=on))
-        number += 1
 
 
 # --- sugar
@@ -311,6 +112,7 @@ def _sugar(plan: Plan, words: Words) -> View | None:
     return frozen(
         **shown,
         none="",
+        spoons_first=gas.dosing == "teaspoons",
         gas=words.say(said("bottling.gas", sugar=gas.sugar, target=gas.target_volumes)),
         each=words.say("bottling.each-or" if bulk else "bottling.each"),
         teaspoons=words.say("bottling.teaspoons") if any(dose.teaspoons_each for dose in doses) else "",
@@ -397,19 +199,22 @@ def _fill(plan: Plan, words: Words) -> View:
         steps=tuple(_step(step, words) for step in plan.bottling_steps),
         care_title=words.say("bottling.care"),
         care=tuple(words.say(f"bottling.care.{name}") for name in _cares(plan)),
-        cross=words.say("bottling.cross"),
         numbers=_numbers(plan.bottles.filled),
         number_columns=_number_columns(plan.bottles.filled),
     )
 
 
+def _has_caution(step: Step) -> bool:
+    """Whether a caution stands with the step itself; that of the glass stands beside all of them."""
+    return step.caution is not None and step.caution != "bottle-glass"
+
+
 def _step(step: Step, words: Words) -> View:
-    syrup = step.caution == "syrup"
     return frozen(
         text=runs(words, step.said),
         amount=amount_of(words, step.amount),
         note=words.say(step.note) if step.note else "",
-        caution=words.say("caution.hot-syrup") if syrup else "",
+        caution=words.say(f"caution.{step.caution}") if _has_caution(step) else "",
     )
 
 

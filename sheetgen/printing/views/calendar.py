@@ -69,7 +69,9 @@ def _brew(plan: Plan) -> Iterator[Said]:
     if plan.start:
         yield said("calendar.start", start=plan.start)
     hours = max(0.5, round(plan.brew_minutes / _MINUTES * 2) / 2)
-    yield said("calendar.brew", litres=plan.quantities.litres, vessel=plan.vessel_name, hours=hours)
+    yield said(
+        "calendar.brew", litres=plan.quantities.litres, vessel=plan.vessel_name or "bucket", hours=hours
+    )
 
 
 def _hops(plan: Plan) -> Iterator[Said]:

@@ -1,0 +1,46 @@
+"""The safety sheet: what happened, and what to do now, in order.  It replaces the whole set.
+
+Comes in: a `Plan` whose `safety` is set, and `Words`.  Goes out: the view of layouts/documents/safety.layout.
+It bears no dates to wait for and no batch line: nothing on it invites anybody to handle a bottle.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sheetgen.planning.plan import Plan
+from sheetgen.printing.views.common import View, foot, frozen
+from sheetgen.printing.words import Words
+from sheetgen.problems import said
+
+
+def safety(plan: Plan, words: Words) -> View:
+    """What the safety sheet shows."""
+    title = words.say("safety.title")
+    because = plan.safety.because if plan.safety else ()
+    return frozen(
+        title=title,
+        code=plan.code,
+        name=plan.name,
+        first=words.say("safety.first"),
+        instead=words.say(said("safety.instead", code=plan.code)),
+        what=words.say("safety.what"),
+        because=tuple(_sentence(words.say(reason)) for reason in because),
+        now=words.say("safety.now"),
+        steps=tuple(_steps(words)),
+        last=(words.say("safety.never"), words.say("safety.doubt")),
+        foot=foot(plan, words, title),
+    )
+
+
+def _sentence(text: str) -> str:
+    """A reason as a sentence of its own."""
+    whole = f"{text[:1].upper()}{text[1:]}"
+    return whole if whole.endswith((".", "!")) else f"{whole}."
+
+
+def _steps(words: Words) -> Iterator[View]:
+    number = 1
+    while words.has(f"safety.do.{number}"):
+        yield frozen(number=str(number), text=words.say(f"safety.do.{number}"))
+        number += 1

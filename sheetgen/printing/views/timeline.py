@@ -23,8 +23,8 @@ _LEFT, _WIDTH = 60.0, 135.0
 _NAMED_WEEKS = 8
 _NOTE_PT, _NOTE_GAP = 10.5, 2.0
 _DAY = timedelta(days=1)
-_ROOM = {"a4": 158.0, "letter": 142.0}
-_LOW, _FAIR, _HIGH, _QUIET, _LANE = 20.2, 22.4, 24.0, 8.0, 6.2
+_ROOM = {"a4": 167.5, "letter": 150.0}
+_LOW, _FAIR, _HIGH, _QUIET, _LANE = 20.2, 22.4, 24.0, 8.0, 5.7
 """Heights in millimetres: of the calendar, of a row at its least, fair and at ease, a quiet line, a lane."""
 _NOT_SHOWN = ("best-from", "best-before")
 
@@ -62,7 +62,7 @@ def timeline(plan: Plan, words: Words) -> View:
     pages = _pages(blocks, _room(plan))
     return frozen(
         page=page(plan, words, "timeline", (scale.first, scale.last)),
-        subtitle=runs(words, said("timeline.subtitle", n=scale.weeks)),
+        subtitle=runs(words, said(_subtitle(plan), n=scale.weeks)),
         heads=_heads(scale, words),
         grid=tuple(scale.at(day) for day in scale.mondays()),
         away=tuple(frozen(start=start, end=end) for start, end in _away(plan, scale)),
@@ -78,6 +78,10 @@ def timeline(plan: Plan, words: Words) -> View:
 _SIGNS = ("expected", "may-be", "away", "date", "next", "done", "moved")
 
 
+def _subtitle(plan: Plan) -> str:
+    return "timeline.subtitle" if plan.task("bottle").state == "done" else "timeline.subtitle-gate"
+
+
 def scale_of(plan: Plan, words: Words) -> Scale:
     """Whole weeks from brew day to the first day of drinking, as the language begins its weeks."""
     brewed, drunk = plan.task("brew").when.expected, plan.labels.not_before
@@ -90,8 +94,7 @@ def _heads(scale: Scale, words: Words) -> tuple[View, ...]:
     """The first day of weeks over the picture, as many as find room."""
     step = -(-scale.weeks // _NAMED_WEEKS)
     return tuple(
-        frozen(at=scale.at(day), text=words.day(day, "day-month"))
-        for day in list(scale.mondays())[::step]
+        frozen(at=scale.at(day), text=words.day(day, "day-month")) for day in list(scale.mondays())[::step]
     )
 
 
@@ -167,7 +170,7 @@ def _task_lane(task: Task, scale: Scale, words: Words, bars: tuple[View, ...]) -
 def _lane(
     name: str, task: Task | None, bars: tuple[View, ...], note: str, words: Words, mark: float | None = None
 ) -> View:
-    says = (frozen(text=note, bold=False, struck=False),) if note else ()
+    says: tuple[View, ...] = (frozen(text=note, bold=False, struck=False),) if note else ()
     if task and task.moves:
         says = runs(words, said("timeline.was", was=task.moves[0].was, why=_short_reason(task, words)))
     at, align = _beside(bars, mark, sum(fonts.width_mm(str(run["text"]), _NOTE_PT) for run in says))
@@ -211,7 +214,7 @@ def _height(blocks: tuple[View, ...], row: float) -> float:
 
 
 def _pages(blocks: tuple[View, ...], room: float) -> tuple[tuple[View, ...], ...]:
-    """The calendar's rows page by page: on one page if they can be, else the first page's share, then the rest."""
+    """The calendar's rows page by page: one page if it holds all, else a first page and the rest."""
     if _height(blocks, _LOW) <= room:
         return (blocks,)
     count = next(count for count in range(len(blocks), -1, -1) if _height(blocks[:count], _HIGH) <= room)
@@ -231,7 +234,9 @@ def _blocks(plan: Plan, scale: Scale, words: Words) -> Iterator[View]:
         first = scale.first + timedelta(days=WEEK * weeks[0])
         last = scale.first + timedelta(days=WEEK * weeks[-1] + WEEK - 1)
         if full:
-            yield from (_week(first + timedelta(days=WEEK * n), plan, scale, words) for n in range(len(weeks)))
+            yield from (
+                _week(first + timedelta(days=WEEK * n), plan, scale, words) for n in range(len(weeks))
+            )
         else:
             quiet = words.say(said("timeline.quiet", first=first, last=last, n=len(weeks)))
             yield frozen(quiet=quiet, cells=(), ribbons=())

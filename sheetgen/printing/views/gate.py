@@ -1,0 +1,213 @@
+"""The gate on the bottling sheet: the rule, the ruler, the tests, what else the numbers may say, and not yet.
+
+Comes in: a `Plan` and `Words`.  Goes out: parts of the view of layouts/documents/bottling.layout.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from itertools import zip_longest
+
+from sheetgen.planning.plan import Gate, GateReading, Plan
+from sheetgen.printing.views.common import View, day_of, frozen, runs
+from sheetgen.printing.words import Words
+from sheetgen.problems import said
+
+TESTS = 5
+HELD_BACK = ("wait", "measure-again", "stuck")
+_RULER = (0.005, 0.004)
+_REASONED = ("between", "below-range", "pass-expired")
+
+
+def is_filled(plan: Plan) -> bool:
+    """Whether the bottles are filled."""
+    return plan.labels.filled_is == "actual"
+
+
+def is_passed(plan: Plan) -> bool:
+    """Whether the gate is behind us."""
+    return is_filled(plan) or plan.gate.state in {"pass", "pass-with-care"}
+
+
+def gate_part(plan: Plan, words: Words) -> View:
+    """The rule in words and as a ruler, the tests, and what a warm or cold sample means."""
+    gate = plan.gate
+    return frozen(
+        title=words.say("bottling.gate"),
+        number=words.measure(gate.high, "sg"),
+        at_most=words.say("bottling.at-most"),
+        rule=runs(words, said("bottling.rule", gap=gate.gap_days, high=gate.high)),
+        hints=_hints(gate, words),
+        ruler=_ruler(gate, words),
+        heads=tuple(words.say(f"bottling.head.{name}") for name in _HEADS),
+        corrections=not is_passed(plan),
+        sample=words.say("bottling.sample"),
+        unit=words.measured(20.0, "temperature")[1],
+        tests=_tests(plan, words),
+        notes=_notes(gate, words),
+        passed=() if is_filled(plan) else _passed(gate, words),
+    )
+
+
+_HEADS = ("reading", "temperature", "corrected", "sample", "write")
+
+
+def _hints(gate: Gate, words: Words) -> tuple[View, ...]:
+    """What else a reading can say, two in a row."""
+    between = said("bottling.rule-between", high=gate.high, ceiling=gate.ceiling)
+    left = [words.say("bottling.rule-down"), words.say(said("bottling.rule-above", ceiling=gate.ceiling))]
+    right = [words.say(between)] if gate.ceiling > gate.high else []
+    right.append(words.say("bottling.rule-point"))
+    return tuple(frozen(left=one, right=two) for one, two in zip_longest(left, right, fillvalue=""))
+
+
+def _ruler(gate: Gate, words: Words) -> View:
+    """Gravities along a scale, each range with its word."""
+    start, end = gate.low - _RULER[0], gate.ceiling + _RULER[1]
+
+    def at(gravity: float) -> float:
+        return round((gravity - start) / (end - start), 4)
+
+    under, wide = gate.low - 0.003, gate.ceiling - gate.high >= 0.0015
+    numbers = [(under, "center"), (gate.low, "center"), (gate.high, "center" if wide else "right")]
+    numbers += [(gate.ceiling, "center" if wide else "left")] if gate.ceiling > gate.high else []
+    return frozen(
+        under=at(under),
+        low=at(gate.low),
+        high=at(gate.high),
+        ceiling=at(gate.ceiling),
+        care=gate.ceiling > gate.high,
+        middle=at((gate.low + gate.high) / 2),
+        words=frozen(
+            **{name: words.say(f"bottling.ruler.{name}") for name in ("low", "pass", "care", "wait")}
+        ),
+        numbers=tuple(
+            frozen(at=at(number), text=words.measure(number, "sg"), align=align, bold=number >= gate.high)
+            for number, align in numbers
+        ),
+    )
+
+
+def _tests(plan: Plan, words: Words) -> tuple[View, ...]:
+    """Five lines: the readings that are in, then planned days, then room for more; beside them the strip."""
+    readings = plan.gate.readings
+    kept = readings[max(0, len(readings) - TESTS + 1) :]
+    first = len(readings) - len(kept) + 1
+    days = _planned_tests(plan)[: TESTS - len(kept)]
+    open_days = zip_longest(range(first + len(kept), first + TESTS), days)
+    rows = [_read_test(number, one, words) for number, one in enumerate(kept, first)]
+    rows += [_open_test(number, day, words) for number, day in open_days]
+    if is_passed(plan):
+        return tuple(frozen(**row, strip=None) for row in rows[: max(2, len(kept))])
+    strip = [_correction(row, words) for row in plan.gate.correction_strip[:TESTS]]
+    return tuple(frozen(**row, strip=beside) for row, beside in zip_longest(rows, strip))
+
+
+def _planned_tests(plan: Plan) -> list[date]:
+    if is_filled(plan):
+        return []
+    tasks = [task for task in plan.tasks if task.id.startswith("test-") and task.id != "test-bottle"]
+    days = [task.when.expected for task in tasks if task.state != "done"]
+    waits = plan.gate.state in HELD_BACK and plan.gate.next_date
+    return days or ([plan.gate.next_date] if waits and plan.gate.next_date else [])
+
+
+def _open_test(number: int, on: date | None, words: Words) -> dict[str, object]:
+    return {
+        "name": words.task(f"test-{number}"), "date": day_of(words, on) if on else None,
+        "done": False, "counts": True, "sg": "", "celsius": "", "corrected": "",
+    }  # fmt: skip
+
+
+def _read_test(number: int, reading: GateReading, words: Words) -> dict[str, object]:
+    doubt = "?" if reading.assumed_celsius else ""
+    return {
+        "name": words.task(f"test-{number}"), "date": day_of(words, reading.on),
+        "done": True, "counts": reading.counts, "sg": words.measure(reading.sg, "sg"),
+        "celsius": words.measured(reading.celsius, "temperature")[0] + doubt,
+        "corrected": words.measure(reading.corrected, "sg"),
+    }  # fmt: skip
+
+
+def _correction(row: tuple[float, float], words: Words) -> View:
+    """What a sample of that temperature makes of a reading: `row` is in degrees C and thousandths."""
+    celsius, thousandths = row
+    value = words.number(abs(thousandths) / 1000, 4)
+    way = "same" if not thousandths else "less" if thousandths < 0 else "more"
+    return frozen(
+        at=words.measure(celsius, "temperature"),
+        write=words.say(said(f"bottling.strip.{way}", value=value)),
+    )
+
+
+def _notes(gate: Gate, words: Words) -> str:
+    notes = []
+    if any(not reading.counts for reading in gate.readings):
+        notes.append(words.say("bottling.not-counted"))
+    if any(reading.assumed_celsius for reading in gate.readings):
+        notes.append(words.say("bottling.assumed-warmth"))
+    return " ".join(notes)
+
+
+def _passed(gate: Gate, words: Words) -> tuple[tuple[View, ...], ...]:
+    """The gate's answer, if it is passed: one line, and with care a second."""
+    if gate.state not in {"pass", "pass-with-care"}:
+        return ()
+    if gate.state == "pass":
+        return (runs(words, said("bottling.passed", why=_why(gate, words))),)
+    care = "bottling.care-plastic" if gate.pet_only else "bottling.care-glass"
+    return runs(words, "bottling.passed-care"), runs(words, care)
+
+
+def _why(gate: Gate, words: Words) -> str:
+    return "; ".join(words.say(reason) for reason in gate.because)
+
+
+def otherwise(plan: Plan, words: Words) -> View:
+    """What the numbers can say instead, and what to do then."""
+    gate = plan.gate
+    names = ["down", "up", *(["between"] if gate.ceiling > gate.high else []), "above", "under"]
+    values = {"high": gate.high, "ceiling": gate.ceiling, "under": gate.low - 0.003}
+    return frozen(
+        title=words.say("bottling.if"),
+        rows=tuple(
+            frozen(
+                when=words.say(said(f"bottling.if.{name}", **values)),
+                then=words.say(said(f"bottling.if.{name}.then", **values)),
+            )
+            for name in names
+        ),
+    )
+
+
+def not_yet(plan: Plan, words: Words) -> View:
+    """Why not yet, the next day, and what to do until then."""
+    gate = plan.gate
+    why = _why(gate, words)
+    stuck = gate.state == "stuck"
+    on = gate.next_date
+    return frozen(
+        title=words.say(f"bottling.state.{gate.state}"),
+        why=f"{why[:1].upper()}{why[1:]}." if why else "",
+        next=runs(words, said("bottling.next", on=on)) if on else (),
+        nothing="" if stuck else words.say("bottling.then-sheet"),
+        heading=words.say("bottling.do"),
+        steps=tuple(_numbered(f"bottling.do.{_reason(gate)}", on or plan.printed, words)),
+        finish=words.say("bottling.finish") if stuck else "",
+        finish_steps=tuple(_numbered("bottling.finish", plan.printed, words)) if stuck else (),
+    )
+
+
+def _reason(gate: Gate) -> str:
+    """What the instructions hang on: the gate's reason if it has its own, else its state."""
+    reasons = [reason.id.removeprefix("gate.") for reason in gate.because]
+    return next((reason for reason in reasons if reason in _REASONED), gate.state)
+
+
+def _numbered(stem: str, on: date, words: Words) -> Iterator[str]:
+    """The sentences stem.1, stem.2 and so on, as far as they go."""
+    number = 1
+    while words.has(f"{stem}.{number}"):
+        yield words.say(said(f"{stem}.{number}", on=on))
+        number += 1

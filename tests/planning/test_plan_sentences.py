@@ -1,0 +1,217 @@
+"""Every sentence that planning says is in the language file, and can be worded with the values that it is
+given.
+"""
+
+from __future__ import annotations
+
+import ast
+import dataclasses
+import re
+from collections.abc import Iterator
+from datetime import date
+from functools import cache
+from pathlib import Path
+from typing import Any, get_args
+
+import pytest
+
+import sheetgen.planning
+from sheetgen import catalogue
+from sheetgen.brewing import gate
+from sheetgen.printing import languages
+from sheetgen.printing.words import Blank, Words, parts_of
+from sheetgen.problems import Said
+
+from .described import FEBRUARY, RECIPES, example, planned, six
+
+SOURCES = sorted(Path(sheetgen.planning.__path__[0]).glob("*.py"))
+KINDS = "assume|why|move|gate|group|step|buy|set-out|evening|bottle-step|stop|fix|warn|note|safety"
+SENTENCE = re.compile(rf"(?:{KINDS})\.[a-z0-9][a-z0-9.-]*[a-z0-9]")
+UNITS = ("metric", "us", "uk")
+LANGUAGES = catalogue.names("layouts/languages")
+
+
+def _tree(name: str) -> Any:
+    path = catalogue.find("layouts/languages", name)
+    return catalogue.load(path).node if path else None
+
+
+@cache
+def words_of(language: str, units: str) -> Words:
+    words, problems = languages.read(_tree(language), units, _tree)
+    assert words is not None, list(problems)
+    return words
+
+
+# What the sources say
+
+
+def constants() -> Iterator[tuple[str, str]]:
+    """Every piece of text in planning that looks like the id of a sentence, with the file that holds it."""
+    for path in SOURCES:
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if (
+                isinstance(node, ast.Constant)
+                and isinstance(node.value, str)
+                and SENTENCE.fullmatch(node.value)
+            ):
+                yield node.value, path.name
+
+
+def spelled_out() -> set[str]:
+    """The ids in the sources, those that are put together among them."""
+    together = {"buy.left-over", "buy.nothing-left"}
+    found = {name for name, _ in constants()} - together
+    found |= {f"{name}-{unit}" for name in together for unit in ("g", "ml")}
+    return found | {f"gate.{reason}" for reason in get_args(gate.Reason)}
+
+
+def calls() -> Iterator[tuple[str, set[str]]]:
+    """Every said("id", name=...) whose values are all named at the call."""
+    for path in SOURCES:
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if not (
+                isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "said"
+            ):
+                continue
+            name = node.args[0]
+            if isinstance(name, ast.Constant) and all(keyword.arg for keyword in node.keywords):
+                yield name.value, {str(keyword.arg) for keyword in node.keywords}
+
+
+def blanks(pattern: str) -> set[str]:
+    found = {part.name for _, part in parts_of(pattern) if isinstance(part, Blank)}
+    return {name for name in found if not name[0].isdigit()}
+
+
+def test_every_sentence_of_planning_is_in_the_language():
+    assert len(spelled_out()) > 120
+    assert spelled_out() - set(words_of("en-GB", "metric").table) == set()
+
+
+def test_every_blank_is_filled_at_the_call():
+    table, seen = words_of("en-GB", "metric").table, 0
+    for name, values in calls():
+        seen += 1
+        assert blanks(table[name]) <= values, f"{name} needs {blanks(table[name])} and gets {values}"
+    assert seen > 60
+
+
+# Sentences that share their values with others, or whose sheet says a part of them beside it.
+SHARED = {"why.bottle-passed", "why.bottle", "why.test-1", "bottle-step.sanitise"}
+
+
+def test_no_value_is_given_that_no_sentence_uses():
+    table = words_of("en-GB", "metric").table
+    spare = {name: values - blanks(table[name]) for name, values in calls() if name not in SHARED}
+    assert {name: values for name, values in spare.items() if values} == {}
+
+
+# What plans say
+
+
+def saids(value: Any) -> Iterator[Said]:
+    """Every sentence inside a value."""
+    if isinstance(value, Said):
+        yield value
+    elif dataclasses.is_dataclass(value):
+        for each in dataclasses.fields(value):
+            yield from saids(getattr(value, each.name))
+    elif isinstance(value, tuple | list):
+        for item in value:
+            yield from saids(item)
+
+
+READINGS = [{"on": "2027-03-17", "sg": "1.012 at 20 C"}, {"on": "2027-03-20", "sg": "1.012"}]
+CARE = [{"on": f"2027-03-{n}", "sg": "1.014 at 20 C"} for n in (17, 20, 23)]
+WILD = [{"on": f"2027-03-{n}", "sg": "1.006 at 20 C"} for n in (17, 20, 27)]
+VARIED: list[tuple[dict[str, Any], date]] = [
+    *((example(name), FEBRUARY) for name in ("27a", "27b", "27c")),
+    *((six(recipe=path.stem), FEBRUARY) for path in RECIPES.glob("*.yaml")),
+    (six(room="13 C"), FEBRUARY),
+    (six(room="33 C"), FEBRUARY),
+    (six(room="15-26 C", bottles="9 x 500 ml brown glass"), FEBRUARY),
+    (six(carbonation="5 volumes"), FEBRUARY),
+    (six(carbonation="3.3 volumes"), FEBRUARY),
+    (six(carbonation="0.5 volumes", dosing="in-bulk"), FEBRUARY),
+    (six(bottles="40 x 500 ml jar"), FEBRUARY),
+    (six(equipment={"vessel": "12 L", "pot": "2.6 L"}), FEBRUARY),
+    (six(equipment={"vessel": "14 L", "pot": "2.5 L"}), FEBRUARY),
+    (six(water={"tap": "45 C", "fridge": "44 C"}, room="24 C"), FEBRUARY),
+    (six(water={"tap": "28 C", "fridge-space": "0.1 L"}, room="18 C"), FEBRUARY),
+    (six(recipe="plot-eleven-cider", room="14 C"), FEBRUARY),
+    (six(away=["2027-03-05..2027-03-12"]), FEBRUARY),
+    (six(away=["2027-03-08..2027-05-12"], **{"my-days": ["sat"]}), FEBRUARY),
+    (six(away=["2027-03-10..2029-01-01"]), FEBRUARY),
+    (six(volume="20 L"), date(2027, 4, 1)),
+    (six(recipe="own"), FEBRUARY),
+    (six(water={"fridge-space": "0.1 L"}, bottles="1 x 5 L pet, 60 x 330 ml pet"), FEBRUARY),
+    (six(water={"tap": "28 C", "fridge-space": "0.1 L"}, room="22 C"), FEBRUARY),
+    (six(bottles="40 x 500 ml one-way glass", actual={"readings": CARE}), date(2027, 3, 24)),
+    (six(bottles="40 x 500 ml returnable glass", actual={"readings": WILD}), date(2027, 3, 28)),
+    (six(actual={"og": "1.030", "readings": READINGS}), date(2027, 3, 20)),
+    (six(actual={"litres": "4"}), date(2027, 3, 6)),
+    (six(actual={"readings": [{**one, "sg": "1.014 at 20 C"} for one in READINGS]}), date(2027, 3, 21)),
+    (six(actual={"readings": [{**one, "sg": "1.020 at 20 C"} for one in READINGS]}), date(2027, 3, 21)),
+    (six(actual={"readings": [{**one, "sg": "1.004 at 20 C"} for one in READINGS]}), date(2027, 3, 21)),
+    (six(actual={"readings": READINGS}), date(2027, 5, 21)),
+    (six(recipe="slipway-nine-pale", actual={"dry-hopped": "2027-03-09"}), date(2027, 3, 12)),
+    (
+        six(
+            bottles="40 x 500 ml jar",
+            actual={"bottled": {"on": "2027-03-10", "litres": "3", "bottles": {"500 ml": "20"}}},
+        ),
+        date(2027, 3, 11),
+    ),
+]
+
+
+OWN = """\
+recipe-name: Own
+drink: ale
+volume: 12 L
+boil: 30 min
+ingredients:
+  - {what: liquid malt extract, amount: 1.5 kg, when: into the pot}
+  - {what: hops, amount: 20 g, when: 20 min before the end, alpha: 5 %}
+  - {what: hops, amount: 20 g, when: off the heat}
+  - {what: isinglass, amount: 20 ml, pack: 50 ml, when: day 5}
+  - {what: wine tannin, amount: 2 g, when: into the vessel}
+yeast: {what: dry ale yeast, pack: 11 g, range: 16-24 C}
+"""
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with a recipe of one's own."""
+    found = tmp_path_factory.mktemp("own")
+    (found / "own.yaml").write_text(OWN, encoding="utf-8")
+    return found
+
+
+def all_said(folder: Path) -> Iterator[Said]:
+    for tree, today in VARIED:
+        plan, problems = planned(tree, today, folder)
+        yield from saids(plan)
+        yield from saids(list(problems))
+
+
+@pytest.mark.parametrize("units", UNITS)
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_every_sentence_can_be_worded(folder: Path, language: str, units: str):
+    words = words_of(language, units)
+    for sentence in all_said(folder):
+        text = words.say(sentence)
+        assert text
+        assert not re.search(r"[{}]|\bnan\b|None", text), text
+
+
+def test_the_plans_above_say_all_there_is(folder: Path):
+    said_here = {sentence.id for sentence in all_said(folder)}
+    assert said_here <= spelled_out() | {
+        name for name in words_of("en-GB", "metric").table if name.startswith("assume.")
+    }
+    never = {
+        name for name in spelled_out() - said_here if not name.startswith(("gate.", "assume.", "group."))
+    }
+    assert never == set()

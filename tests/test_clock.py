@@ -1,0 +1,31 @@
+"""Today, and that the program works on whatever day it is run."""
+
+from __future__ import annotations
+
+import time
+from datetime import date, timedelta
+from pathlib import Path
+
+import pytest
+
+from sheetgen import clock
+from sheetgen.__main__ import main
+from sheetgen.commands import check
+
+EXAMPLE = Path(__file__).resolve().parents[1] / "recipes" / "examples" / "27a.yaml"
+
+
+def test_today_is_today():
+    before = date.fromtimestamp(time.time())  # noqa: DTZ012  the wall clock is what is meant
+    assert before <= clock.today() <= before + timedelta(days=1)
+
+
+@pytest.mark.parametrize("day", [date(2026, 11, 25), date(2027, 3, 6), date(2027, 3, 25)], ids=str)
+def test_the_example_is_good_on_any_day(day: date, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr(check.clock, "today", lambda: day)
+    assert main(["check", str(EXAMPLE)]) == 0
+
+
+def test_years_later_it_is_still_answered_with_sentences(monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr(check.clock, "today", lambda: date(2031, 5, 1))
+    assert main(["check", str(EXAMPLE)]) in (0, 1)
