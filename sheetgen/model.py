@@ -1,8 +1,11 @@
 """What a person described, in base units: recipes, drinks, the pantry, bottles, and the batch itself.
 
-Comes in: values that intake has read and checked.  Goes out: frozen records for planning.  Nothing here computes.
-Numbers are floats named by their unit's type (litres, grams, degrees Celsius, specific gravity, volumes of CO2);
-fractions run from 0 to 1.  Where a value was written is kept beside the batch in `Batch.where`, never inside a value.
+Comes in: values that intake has read and checked.  Goes out: frozen records for planning.  Nothing here
+computes.
+Numbers are floats named by their unit's type (litres, grams, degrees Celsius, specific gravity, volumes of
+CO2);
+fractions run from 0 to 1.  Where a value was written is kept beside the batch in `Batch.where`, never inside
+a value.
 """
 
 from __future__ import annotations
@@ -17,7 +20,18 @@ from sheetgen.problems import Said, Span
 from sheetgen.units import Celsius, Grams, Gravity, Litres, Metres, Millilitres, Volumes
 
 Role = Literal[
-    "extract", "sugar", "honey", "grain", "juice", "fruit", "hops", "fining", "nutrient", "spice", "acid", "water"
+    "extract",
+    "sugar",
+    "honey",
+    "grain",
+    "juice",
+    "fruit",
+    "hops",
+    "fining",
+    "nutrient",
+    "spice",
+    "acid",
+    "water",
 ]
 Stage = Literal["pot", "boil", "off-heat", "vessel", "day", "dry-hop"]
 Substance = Literal["water", "malt syrup", "dry solids"]
@@ -30,9 +44,11 @@ UnitSystem = Literal["metric", "us", "uk"]
 class PantryItem:
     """One line of the pantry: what a kilogram (or, for a juice, a litre) of an ingredient brings along.
 
-    `points`: litre-degrees a kilogram (300: 1 kg in 10 L reads 1.030); for a juice, a litre.  `points_range`: the
+    `points`: litre-degrees a kilogram (300: 1 kg in 10 L reads 1.030); for a juice, a litre.
+    `points_range`: the
     lowest and highest figure that is met with.
-    `attenuation`: lowest and highest apparent share of those points that ferments (above 1: alcohol is light).
+    `attenuation`: lowest and highest apparent share of those points that ferments (above 1: alcohol is
+    light).
     `litres_each`: litres of volume added by a kilogram (by a litre, for a juice: 1).
     """
 
@@ -50,7 +66,9 @@ class PantryItem:
 
 @dataclass(frozen=True, slots=True)
 class Moment:
-    """When an ingredient goes in: a stage, with minutes before the end of the boil, or the day after pitching."""
+    """When an ingredient goes in: a stage, with minutes before the end of the boil, or the day after
+    pitching.
+    """
 
     stage: Stage
     minutes: float = 0.0
@@ -59,7 +77,9 @@ class Moment:
 
 @dataclass(frozen=True, slots=True)
 class Ingredient:
-    """An ingredient of a recipe: `amount` in grams, millilitres or pieces as `item.unit` says, for `Recipe.litres`."""
+    """An ingredient of a recipe: `amount` in grams, millilitres or pieces as `item.unit` says, for
+    `Recipe.litres`.
+    """
 
     item: PantryItem
     name: str
@@ -95,7 +115,8 @@ class Drink:
     """A kind of drink, as data: its finish, its gas, its days and its way of keeping.
 
     `ferments_out`: its sugar can ferment out completely, so the finish and the ceiling follow that rule.
-    `days`: base days at 20-22 C and up to OG 1.055, by name: test-1-earliest, test-1, test-2-gap, bottle-earliest,
+    `days`: base days at 20-22 C and up to OG 1.055, by name: test-1-earliest, test-1, test-2-gap, bottle-
+    earliest,
     bottle, bottle-latest, hops-earliest, hops-before-test-1, hops-before-bottling.
     """
 
@@ -128,7 +149,9 @@ class Recipe:
 
 @dataclass(frozen=True, slots=True)
 class Container:
-    """A kind of bottle; `warn` and `refuse` in volumes of CO2, None when it is refused for every primed drink."""
+    """A kind of bottle; `warn` and `refuse` in volumes of CO2, None when it is refused for every primed
+    drink.
+    """
 
     id: str
     warn: Volumes | None
@@ -139,7 +162,8 @@ class Container:
 
 @dataclass(frozen=True, slots=True)
 class Bottles:
-    """So many bottles of one size and kind, in the order in which they are filled; `known` is False if the kind
+    """So many bottles of one size and kind, in the order in which they are filled; `known` is False if the
+    kind
     was not said or not understood, and the weakest common kind was taken."""
 
     ml: Millilitres
@@ -160,17 +184,23 @@ class Sanitiser:
     rinse: bool
 
 
+_AT = Celsius(20.0)
+_WATER = Gravity(1.0)
+
+
 @dataclass(frozen=True, slots=True)
 class Hydrometer:
     """The instrument: the temperature it is made for, and what it reads in plain water at that temperature."""
 
-    calibrated: Celsius = Celsius(20.0)
-    in_water: Gravity = Gravity(1.0)
+    calibrated: Celsius = _AT
+    in_water: Gravity = _WATER
 
 
 @dataclass(frozen=True, slots=True)
 class Room:
-    """Where the batch stands.  The fermenting room is a range: the lower end decides times, the higher warnings."""
+    """Where the batch stands.  The fermenting room is a range: the lower end decides times, the higher
+    warnings.
+    """
 
     fermenting: tuple[Celsius, Celsius]
     warm_place: Celsius
@@ -189,7 +219,9 @@ class Water:
 
 @dataclass(frozen=True, slots=True)
 class Equipment:
-    """Gear at hand.  `vessel` or `pot` None: the file does not say; planning takes what the batch needs and says so."""
+    """Gear at hand.  `vessel` or `pot` None: the file does not say; planning takes what the batch needs and
+    says so.
+    """
 
     vessel_name: str
     vessel: Litres | None
@@ -222,7 +254,9 @@ class Added:
 
 @dataclass(frozen=True, slots=True)
 class Bottled:
-    """What was filled: litres, and how many of each of the batch's bottle rows (same order as `Batch.bottles`)."""
+    """What was filled: litres, and how many of each of the batch's bottle rows (same order as
+    `Batch.bottles`).
+    """
 
     on: date
     litres: Litres | None
@@ -273,8 +307,10 @@ class Batch:
     """One batch as described, every default filled in and listed in `assumptions`.
 
     `litres` is the volume in the fermenter; None when `bottle_goal` (count, ml) is to be solved backwards.
-    `my_days`: weekdays (Monday 0) for hands-on work, None for any; `extra_days` are free although not among them.
-    `away`: first and last day, both included.  `where`: dotted key such as "room.fermenting" or "bottles.0" to the
+    `my_days`: weekdays (Monday 0) for hands-on work, None for any; `extra_days` are free although not among
+    them.
+    `away`: first and last day, both included.  `where`: dotted key such as "room.fermenting" or "bottles.0"
+    to the
     place that said it; `sources`: (file name, text) of everything that is needed to make this set again.
     """
 

@@ -1,6 +1,7 @@
 """What is wrong, unusual or assumed, and where it was said.
 
-Comes in: nothing of ours.  Goes out: `Span` (a place in a file), `Said` (a sentence by its id, worded later in the
+Comes in: nothing of ours.  Goes out: `Span` (a place in a file), `Said` (a sentence by its id, worded later
+in the
 reader's language), `Problem` (stop, warn or note) and `Problems`, the list that every stage adds to.
 Problems are values: nothing here raises, prints or exits.
 """
@@ -21,7 +22,9 @@ SaidValue = str | int | float | date | datetime
 
 @dataclass(frozen=True, slots=True, order=True)
 class Span:
-    """A run of characters in a file: line and column count from 1; `cell` names a table's column, if it is one."""
+    """A run of characters in a file: line and column count from 1; `cell` names a table's column, if it is
+    one.
+    """
 
     file: str
     line: int
@@ -35,7 +38,9 @@ class Span:
 
 @dataclass(frozen=True)
 class Said:
-    """A sentence that is not worded yet: the id of its pattern in a language file, and the values for its blanks."""
+    """A sentence that is not worded yet: the id of its pattern in a language file, and the values for its
+    blanks.
+    """
 
     id: str
     values: Mapping[str, SaidValue] = field(default_factory=lambda: MappingProxyType({}))
@@ -53,8 +58,10 @@ def said(sentence_id: str, **values: SaidValue) -> Said:
 class Problem:
     """One finding.
 
-    `message` says what was found and what was expected; `fix` says what to type or do.  Either is plain English
-    (what concerns the writing of a file) or a `Said` (what may also stand on paper).  `path` is the breadcrumb by the
+    `message` says what was found and what was expected; `fix` says what to type or do.  Either is plain
+    English
+    (what concerns the writing of a file) or a `Said` (what may also stand on paper).  `path` is the
+    breadcrumb by the
     things' own names, outermost first, such as ("batch 27A", "bottles").
     """
 

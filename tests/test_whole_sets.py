@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pypdf
 import pytest
+
 from sheetgen import catalogue
 from sheetgen.__main__ import main
 from sheetgen.commands import common
@@ -93,7 +94,9 @@ def test_every_recipe_prints_its_amounts_and_dates_at_every_size(
         assert f"{parts['weekday']}{parts['day']}{parts['month']}" in labels, key
 
 
-@pytest.mark.parametrize(("paper", "units"), [("A4", "metric"), ("Letter", "us"), ("A4", "us"), ("Letter", "metric")])
+@pytest.mark.parametrize(
+    ("paper", "units"), [("A4", "metric"), ("Letter", "us"), ("A4", "us"), ("Letter", "metric")]
+)
 @pytest.mark.parametrize("recipe", RECIPES)
 @pytest.mark.parametrize("litres", [4, 25])
 def test_no_words_leave_the_page_or_touch_each_other(
@@ -108,6 +111,8 @@ def test_no_words_leave_the_page_or_touch_each_other(
 
 
 def assert_tidy(page: Page) -> None:
-    """All words stand inside the margin (descenders of the foot included), and no two of them on top of each other."""
+    """All words stand inside the margin (descenders of the foot included), and no two of them on top of
+    each other.
+    """
     assert [words.text for words in outside(page, 11.0)] == []
     assert overlaps(page.marks) == []

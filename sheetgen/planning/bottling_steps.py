@@ -45,6 +45,7 @@ def bottling_steps(
             ),
             "group.bottles",
             dose,
+            said("shop.rinse") if clean.rinse else None,
         ),
         *(_sugar_steps(gas) if gas else []),
         *(_fill_step(row) for row in bottles.rows if row.fill),

@@ -9,18 +9,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator
-from datetime import date, timedelta
+from datetime import timedelta
 
 from sheetgen.brewing import gravity, rounding
 from sheetgen.model import Batch
 from sheetgen.planning import record_rules
 from sheetgen.planning.facts import Facts, finding
-from sheetgen.planning.life import NoDay
+from sheetgen.planning.life import HORIZON_DAYS
 from sheetgen.planning.priming import is_above
 from sheetgen.planning.schedule import has_begun, pace_of
 from sheetgen.planning.strength import vessel_full
 from sheetgen.planning.water_plan import pot_fill
-from sheetgen.problems import Problem, SaidValue, said
+from sheetgen.problems import Problem, Said, SaidValue, said
 
 VESSEL_STOP, POT_WARN, POT_STOP = 0.90, 0.75, 0.85
 PITCH_WARN, PITCH_STOP = 25.0, 30.0
@@ -218,7 +218,7 @@ def a_brew_day_while_away_is_impossible(facts: Facts) -> Iterator[Problem]:
     if day < facts.today or not facts.life.away_until(day):
         return
     message = said("stop.brew-day-away", on=day)
-    yield finding(facts, "stop", message, "brew-day", said("fix.brew-day", on=_next_brew_day(facts)))
+    yield finding(facts, "stop", message, "brew-day", _next_brew_day(facts))
 
 
 def somebody_stays_home_for_the_first_three_days(facts: Facts) -> Iterator[Problem]:
@@ -228,17 +228,19 @@ def somebody_stays_home_for_the_first_three_days(facts: Facts) -> Iterator[Probl
         return
     if any(facts.life.away_until(day + timedelta(days=n)) for n in (1, 2, 3)):
         message = said("warn.first-days-away", on=day)
-        yield finding(facts, "warn", message, "brew-day", said("fix.brew-day", on=_next_brew_day(facts)))
+        yield finding(facts, "warn", message, "brew-day", _next_brew_day(facts))
 
 
-def _next_brew_day(facts: Facts) -> date:
-    day = facts.batch.brew_day
-    for offset in range(366):
-        tried = day + timedelta(days=offset)
+def _next_brew_day(facts: Facts) -> Said | str:
+    """The advice to brew on the next of one's days with three days at home after it; nothing if there is
+    none.
+    """
+    for offset in range(HORIZON_DAYS):
+        tried = facts.batch.brew_day + timedelta(days=offset)
         home = all(facts.life.away_until(tried + timedelta(days=n)) is None for n in range(4))
         if home and facts.life.is_mine(tried):
-            return tried
-    raise NoDay(day)
+            return said("fix.brew-day", on=tried)
+    return ""
 
 
 def a_past_brew_day_is_taken_as_brewed(facts: Facts) -> Iterator[Problem]:

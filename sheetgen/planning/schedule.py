@@ -18,6 +18,7 @@ from sheetgen.planning.plan import Gate, Move, Task, When
 from sheetgen.problems import Said, said
 
 LOOKS = (12, 24, 48)
+MORNING, NIGHT = time(8, 0), time(22, 0)
 EVENING = time(18, 0)
 """When the yeast is taken to go in, if no start is given."""
 LEAST_WAIT_DAYS = 10
@@ -139,12 +140,23 @@ def brew_task(plan: _Planner) -> Task:
     return _task(plan, "brew", When(day, day, day, (said("why.brew-day"),)))
 
 
+def in_the_day(moment: datetime) -> datetime:
+    """The moment itself, or the next morning if it falls into the night: nobody gets up to look at a
+    bucket.
+    """
+    if moment.time() < MORNING:
+        return datetime.combine(moment.date(), MORNING)
+    if moment.time() >= NIGHT:
+        return datetime.combine(moment.date() + timedelta(days=1), MORNING)
+    return moment
+
+
 def look_tasks(plan: _Planner) -> list[Task]:
     """Looks at 12, 24 and 48 hours; clock times when the start is known."""
     begins = plan.pitching or datetime.combine(plan.pitched, EVENING)
     tasks = []
     for hours in LOOKS:
-        clock = begins + timedelta(hours=hours)
+        clock = in_the_day(begins + timedelta(hours=hours))
         on = clock.date()
         task = _task(plan, f"look-{hours}h", When(on, on, on, (said("why.look", hours=hours),)), False)
         clock_known = clock if plan.pitching else None

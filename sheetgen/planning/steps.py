@@ -166,7 +166,8 @@ def boil_steps(day: BrewDay) -> list[Step]:
         if use.role != "grain"
     ]
     off = Step(said("step.off-heat"), "group.boil", minutes=2.0)
-    return [start, *_steep_steps(day), _pot_off(), *stirred, boil, *_hop_steps(day), off, *late]
+    malt = [_pot_off(), *stirred] if stirred else []
+    return [start, *_steep_steps(day), *malt, boil, *_hop_steps(day), off, *late]
 
 
 def _pot_off() -> Step:
@@ -194,7 +195,8 @@ def _cool_pot(day: BrewDay) -> list[Step]:
 def cold_steps(day: BrewDay) -> list[Step]:
     """Cold water first, the hot wort onto it, up to the mark, air."""
     water, group = day.water, "group.cold"
-    steps = [Step(said("step.empty"), group, minutes=2.0), *_cool_pot(day)]
+    rinse = said("shop.rinse") if day.batch.equipment.sanitiser.rinse else None
+    steps = [Step(said("step.empty"), group, note=rinse, minutes=2.0), *_cool_pot(day)]
     if water.fridge_l > 0:
         steps.append(Step(said("step.fridge-water"), group, Amount(water.fridge_l, "L"), minutes=5.0))
     steps += [

@@ -135,8 +135,8 @@ def strength(batch: Batch, scaled: Scaled) -> Strength:
     else:
         span = _scaled_range(finish, careful, calculated)
         ceiling = gravity.ceiling(careful, span.high)
-        high = rounding.ceiling_sg(span.high)
-        span = GravityRange(min(span.low, high), min(span.expected, high), high)
+        top = rounding.ceiling_sg(span.high)
+        span = GravityRange(min(span.low, top), min(span.expected, top), top)
     return Strength(calculated, original, low, high, measured, span, ceiling)
 
 

@@ -109,7 +109,9 @@ def bulk_sugar(grams: float, system: str) -> Measure:
 
 
 def dose(grams: float, system: str) -> Measure:  # noqa: ARG001 - every kind is called alike
-    """Sugar for one bottle: grams to a tenth, rounded down, in every system; the tenth is always shown, it is meant."""
+    """Sugar for one bottle: grams to a tenth, rounded down, in every system; the tenth is always shown, it
+    is meant.
+    """
     return Measure(f"{rounded_down(grams, 0.1):.1f}", "g")
 
 

@@ -151,6 +151,14 @@ def test_somebody_is_home_for_the_first_three_days(away: str, warned: bool):
     assert ("warn.first-days-away" in ids(planned(six(away=[away]))[1], "warn")) == warned
 
 
+def test_a_warning_stays_one_when_no_better_day_is_found():
+    every_tuesday = [str(day("3-9") + timedelta(weeks=n)) for n in range(60)]
+    plan, problems = planned(six(**{"my-days": ["sat", "sun", "mon"], "away": every_tuesday}))
+    assert plan is not None
+    [warning] = [problem for problem in problems.of("warn") if problem.message.id == "warn.first-days-away"]
+    assert warning.fix == ""
+
+
 def test_a_life_without_a_day_ends_with_a_sentence():
     plan, problems = planned(six(away=["2027-03-10..2028-12-31"]))
     assert plan is None

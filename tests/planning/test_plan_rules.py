@@ -120,6 +120,21 @@ def test_yeast_is_not_pitched_hot(celsius: float, level: str):
     assert [problem.level for problem in yeast_is_never_pitched_hot(facts)] == ([level] if level else [])
 
 
+@pytest.mark.parametrize(
+    ("target", "storing", "warned"),
+    [
+        ("2.913", "12 C", False),  # 8.2 g a litre: 0.850 + 2.133 = 2.98 volumes
+        ("2.938", "12 C", True),  # 8.3 g: 3.01
+        ("2.4", "30 C", False),
+        ("2.4", "30.1 C", True),
+    ],
+)
+def test_strong_gas_never_stands_warm(target: str, storing: str, warned: bool):
+    room = {"fermenting": "20 C", "warm-place": "20 C", "storing": storing}
+    _, problems = planned(six(carbonation=f"{target} volumes", bottles="20 x 1 L pet", room=room))
+    assert ("warn.never-above-30" in ids(problems, "warn")) == warned
+
+
 @pytest.mark.parametrize("kind", ["twist-off", "wine", "jar", "square", "decorative"])
 def test_bottles_not_made_for_pressure_are_refused_for_gas_only(kind: str):
     batch, _ = read(six(bottles=f"30 x 500 ml {kind}"))

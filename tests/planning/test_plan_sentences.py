@@ -25,7 +25,7 @@ from sheetgen.problems import Said
 from .described import FEBRUARY, RECIPES, example, planned, six
 
 SOURCES = sorted(Path(sheetgen.planning.__path__[0]).glob("*.py"))
-KINDS = "assume|why|move|gate|group|step|buy|set-out|evening|bottle-step|stop|fix|warn|note|safety"
+KINDS = "assume|why|move|gate|group|step|buy|set-out|evening|bottle-step|stop|fix|warn|note|safety|shop"
 SENTENCE = re.compile(rf"(?:{KINDS})\.[a-z0-9][a-z0-9.-]*[a-z0-9]")
 UNITS = ("metric", "us", "uk")
 LANGUAGES = catalogue.names("layouts/languages")
@@ -144,7 +144,7 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     (six(away=["2027-03-08..2027-05-12"], **{"my-days": ["sat"]}), FEBRUARY),
     (six(away=["2027-03-10..2029-01-01"]), FEBRUARY),
     (six(volume="20 L"), date(2027, 4, 1)),
-    (six(recipe="own"), FEBRUARY),
+    (six(recipe="own", equipment={"sanitiser": "household bleach"}), FEBRUARY),
     (six(water={"fridge-space": "0.1 L"}, bottles="1 x 5 L pet, 60 x 330 ml pet"), FEBRUARY),
     (six(water={"tap": "28 C", "fridge-space": "0.1 L"}, room="22 C"), FEBRUARY),
     (six(bottles="40 x 500 ml one-way glass", actual={"readings": CARE}), date(2027, 3, 24)),

@@ -40,6 +40,16 @@ def test_ordinary_batches_take_one_side_of_a4(name: str) -> None:
     assert len(t.laid("bottling", bottling(ALL[name], t.ENGLISH))) == 1
 
 
+@pytest.mark.parametrize("name", ALL)
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_a_long_name_is_cut_nowhere(name: str, paper: str) -> None:
+    plan = replace(ALL[name], paper=paper, name=t.LONG_NAME, code="27AB")
+    view = bottling(plan, t.ENGLISH)
+    pages = t.laid("bottling", view, paper)
+    assert len(pages) == 1 or view["two_sides"]
+    assert "27AB" in t.text_of(pages)
+
+
 def test_a_second_side_holds_the_whole_of_filling_day() -> None:
     front, back = t.laid("bottling", bottling(t.FIVE, t.ENGLISH))
     for word in ("Sugar", "Fill", "Take care", "in each bottle", "not before"):

@@ -121,7 +121,8 @@ def test_the_full_label_says_all() -> None:
     found = first(ACTUAL, "a4-2x4")
     for words in (
         "Sun 11 April", "27A", "Copper Lane Amber", "bottle 1 of 21", "1 L, about 4.9 % vol",
-        "Filled Sun 21 Mar 2027", "Best 18 Apr to 13 Jun", "Best before Sat 18 Sep 2027", "Contains barley (gluten)",
+        "Filled Sun 21 Mar 2027", "Best 18 Apr to 13 Jun", "Best before Sat 18 Sep 2027",
+        "Contains barley (gluten)",
         "Pour gently, leave the last 6 mm", "Keep cool, dark and upright",
         "Home-made, not for sale", "May", "Jun",
     ):  # fmt: skip

@@ -13,17 +13,26 @@ from sheetgen.planning.plan import BottleRow, Carbonation, Dose, Plan, Rung, Ste
 from sheetgen.printing import fonts
 from sheetgen.printing.measures import TEASPOON_ML, rounded_up
 from sheetgen.printing.views.common import View, amount_of, day_of, frozen, page, runs
-from sheetgen.printing.views.gate import HELD_BACK, TESTS, gate_part, is_filled, is_passed, not_yet, otherwise
+from sheetgen.printing.views.gate import (
+    HELD_BACK,
+    TESTS,
+    gate_notes,
+    gate_part,
+    is_filled,
+    is_passed,
+    not_yet,
+    otherwise,
+)
 from sheetgen.printing.words import THIN, Words
 from sheetgen.problems import Said, said
 
-_BODY_PT = 13.5
-_ROOM = {"a4": 233.0, "letter": 215.4}
-_GATE_MM, _RULER_MM, _TEST_MM, _NUMBERS_MM = 98.0, 9.0, 9.0, 10.4
+_BODY_PT, _SMALL_PT = 13.5, 10.5
+_ROOM = {"a4": 234.4, "letter": 216.8}
+_GATE_MM, _RULER_MM, _TEST_MM, _NUMBERS_MM, _NOTES_MM = 98.8, 9.0, 9.0, 10.4, 5.2
 _SUGAR_MM, _OTHER_MM, _BULK_MM = 40.6, 4.6, 3.5
-_HEAD_MM, _STEP_MM, _WRAP_MM, _NOTE_MM, _CARE_MM, _DAYS_MM = 9.8, 6.6, 5.6, 4.7, 5.0, 33.5
+_HEAD_MM, _STEP_MM, _WRAP_MM, _NOTE_MM, _CARE_MM, _DAYS_MM = 10.2, 6.6, 5.6, 4.7, 5.0, 33.5
 """Heights at their least, as bottling.layout has them: if one side cannot hold all, filling day has one."""
-_STEP_WIDTH = 107.0
+_SUBTITLE_MM, _STEP_WIDTH, _TEXT_MM = 5.2, 107.0, 174.0
 _STRIP_ROW, _STRIP_CELLS = 30, 60
 _SUGAR_G_PER_ML = 0.852
 """A level spoon of table sugar: 4.26 g in 5 ml."""
@@ -80,14 +89,23 @@ def _height(plan: Plan, words: Words) -> float:
     """The least height of everything on one side, in millimetres."""
     gas = plan.carbonation
     height = _GATE_MM + _NUMBERS_MM + (_WRAP_MM if plan.bottles.filled > _STRIP_ROW else 0)
+    height += _NOTES_MM if gate_notes(plan.gate, words) else 0
+    height += _WRAP_MM if plan.gate.state == "pass-with-care" else 0
     if is_passed(plan):
         height -= _RULER_MM + _TEST_MM * (TESTS - max(2, len(plan.gate.readings)))
     height += _SUGAR_MM if gas else 0
     height += _OTHER_MM if gas and words.units != "metric" else 0
     height += _BULK_MM if gas and gas.dosing == "in-bulk" else 0
     steps = sum(_step_height(step, words) for step in plan.bottling_steps)
+    height += _SUBTITLE_MM if _subtitle_wraps(plan, words) else 0
     cares = _CARE_MM * len(list(_cares(plan))) + _DAYS_MM
     return height + _HEAD_MM + max(steps, cares)
+
+
+def _subtitle_wraps(plan: Plan, words: Words) -> bool:
+    """Whether the name at the right leaves the subtitle one line."""
+    texts = [str(run["text"]) for run in _subtitle(plan, words, filled=False, held_back=False)]
+    return fonts.width_mm("".join([*texts, plan.name]), _SMALL_PT, bold=True) > _TEXT_MM
 
 
 def _step_height(step: Step, words: Words) -> float:

@@ -45,7 +45,7 @@ def gate_part(plan: Plan, words: Words) -> View:
         sample=words.say("bottling.sample"),
         unit=words.measured(20.0, "temperature")[1],
         tests=_tests(plan, words),
-        notes=_notes(gate, words),
+        notes=gate_notes(gate, words),
         passed=() if is_filled(plan) else _passed(gate, words),
     )
 
@@ -141,7 +141,8 @@ def _correction(row: tuple[float, float], words: Words) -> View:
     )
 
 
-def _notes(gate: Gate, words: Words) -> str:
+def gate_notes(gate: Gate, words: Words) -> str:
+    """What the marks on readings mean; "" if there are none."""
     notes = []
     if any(not reading.counts for reading in gate.readings):
         notes.append(words.say("bottling.not-counted"))
