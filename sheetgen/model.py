@@ -11,12 +11,13 @@ a value.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date, time
 from types import MappingProxyType
 from typing import Literal
 
 from sheetgen.problems import Said, Span
+from sheetgen.records import record
 from sheetgen.units import Celsius, Grams, Gravity, Litres, Metres, Millilitres, Volumes
 
 Role = Literal[
@@ -40,7 +41,7 @@ Dosing = Literal["weight", "teaspoons", "in-bulk"]
 UnitSystem = Literal["metric", "us", "uk"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PantryItem:
     """One line of the pantry: what a kilogram (or, for a juice, a litre) of an ingredient brings along.
 
@@ -64,7 +65,7 @@ class PantryItem:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Moment:
     """When an ingredient goes in: a stage, with minutes before the end of the boil, or the day after
     pitching.
@@ -75,7 +76,7 @@ class Moment:
     day: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Ingredient:
     """An ingredient of a recipe: `amount` in grams, millilitres or pieces as `item.unit` says, for
     `Recipe.litres`.
@@ -90,7 +91,7 @@ class Ingredient:
     colour_lovibond: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Yeast:
     """The yeast of a recipe; `celsius` is the range it works in, `pack` the grams in a sachet."""
 
@@ -100,7 +101,7 @@ class Yeast:
     celsius: tuple[Celsius, Celsius]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Keeping:
     """How a class of drink keeps, cool and dark, counted from filling (quality, not safety)."""
 
@@ -110,7 +111,7 @@ class Keeping:
     months: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Drink:
     """A kind of drink, as data: its finish, its gas, its days and its way of keeping.
 
@@ -131,7 +132,7 @@ class Drink:
     cautions: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Recipe:
     """A recipe as written, for `litres` in the fermenter."""
 
@@ -147,7 +148,7 @@ class Recipe:
     about: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Container:
     """A kind of bottle; `warn` and `refuse` in volumes of CO2, None when it is refused for every primed
     drink.
@@ -160,7 +161,7 @@ class Container:
     glass: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bottles:
     """So many bottles of one size and kind, in the order in which they are filled; `known` is False if the
     kind
@@ -173,7 +174,7 @@ class Bottles:
     what_for: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sanitiser:
     """What cleans the gear: dose, minutes of contact, whether to rinse.  The product's label always wins."""
 
@@ -188,7 +189,7 @@ _AT = Celsius(20.0)
 _WATER = Gravity(1.0)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Hydrometer:
     """The instrument: the temperature it is made for, and what it reads in plain water at that temperature."""
 
@@ -196,7 +197,7 @@ class Hydrometer:
     in_water: Gravity = _WATER
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Room:
     """Where the batch stands.  The fermenting room is a range: the lower end decides times, the higher
     warnings.
@@ -207,7 +208,7 @@ class Room:
     storing: Celsius
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Water:
     """Water at hand; `fridge_space` litres can be cold by brew day."""
 
@@ -217,7 +218,7 @@ class Water:
     altitude: Metres
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Equipment:
     """Gear at hand.  `vessel` or `pot` None: the file does not say; planning takes what the batch needs and
     says so.
@@ -232,7 +233,7 @@ class Equipment:
     bottling_vessel: Litres | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Reading:
     """A hydrometer reading as written; without a temperature the room's is taken."""
 
@@ -242,7 +243,7 @@ class Reading:
     span: Span | None = field(default=None, compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Added:
     """Something that went in on a day, outside the recipe."""
 
@@ -252,7 +253,7 @@ class Added:
     amount: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bottled:
     """What was filled: litres, and how many of each of the batch's bottle rows (same order as
     `Batch.bottles`).
@@ -263,7 +264,7 @@ class Bottled:
     counts: tuple[int, ...] | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Actual:
     """What really happened so far.  `facts` counts what was entered: it is the set's revision."""
 
@@ -284,7 +285,7 @@ class Actual:
     finish_celsius: Celsius | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Labels:
     """Which stocks to print on, and the first free label of a part-used sheet (from 1)."""
 
@@ -294,7 +295,7 @@ class Labels:
     discs_start_at: int = 1
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Assumption:
     """A value that was not given: which (its key in the batch file), and the sentence that states it."""
 
@@ -302,7 +303,7 @@ class Assumption:
     said: Said
 
 
-@dataclass(frozen=True)
+@record
 class Batch:
     """One batch as described, every default filled in and listed in `assumptions`.
 

@@ -8,7 +8,6 @@ Problems are values: nothing here raises, prints or exits.
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
@@ -133,6 +132,8 @@ class Problems:
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
     """A suggestion such as `did you mean "volume"?`, or "" when nothing is near."""
+    import difflib
+
     names = list(known)
     near = difflib.get_close_matches(word[:60].lower(), names, n=1, cutoff=0.6)
     return f'did you mean "{near[0]}"?' if near else ""

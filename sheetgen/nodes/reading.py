@@ -161,6 +161,8 @@ class _Tree:
             return Text(self._raw(event), self._span(event), True)
         span = self._span(event)
         value = event.value
+        if value.isascii() and value.isprintable():
+            return Text(value, span, bool(event.style))
         hidden = FORBIDDEN.search(value) or re.search("\t", value)
         if hidden:
             self.problems.append(

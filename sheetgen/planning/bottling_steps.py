@@ -33,19 +33,15 @@ def bottling_steps(
 ) -> tuple[Step, ...]:
     """Clean, sugar, fill in order, close, put warm."""
     dose = Amount(clean.bottling_day_dose, "ml" if clean.dose_unit == "ml" else "g")
+    note = "bottle-step.sanitise.rinsed" if clean.rinse else "bottle-step.sanitise.note"
     count = sum(row.need for row in bottles.rows)
     steps = [
         Step(said("bottle-step.look"), "group.bottles", caution="bottle-glass"),
         Step(
-            said(
-                "bottle-step.sanitise",
-                n=count,
-                litres=clean.bottling_day_l,
-                product=clean.product,
-            ),
+            said("bottle-step.sanitise", n=count),
             "group.bottles",
             dose,
-            said("shop.rinse") if clean.rinse else None,
+            said(note, product=clean.product, litres=clean.bottling_day_l),
         ),
         *(_sugar_steps(gas) if gas else []),
         *(_fill_step(row) for row in bottles.rows if row.fill),

@@ -7,17 +7,17 @@ in grams, volumes in litres (bottles in ml), temperatures in C, gravities as SG,
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
 
 from sheetgen.problems import Problem, Said
+from sheetgen.records import record
 
 GateState = Literal["not-yet", "wait", "measure-again", "pass", "pass-with-care", "stuck"]
 TaskState = Literal["done", "next", "to-do"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class When:
     """A date as a range with its reasons; `latest` None means "any later day is fine"."""
 
@@ -27,7 +27,7 @@ class When:
     because: tuple[Said, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Move:
     """A planned day that had to give way: where it stood, and why it moved (always later)."""
 
@@ -35,7 +35,7 @@ class Move:
     because: Said
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Task:
     """One dated thing to do.  `id` is a stable word (brew, look-24h, dry-hop, test-1, test-2, bottle,
     test-bottle, squeeze, move-to-cool, drink-from, best-from, best-before); `clock` is set for looks when the
@@ -51,7 +51,7 @@ class Task:
     clock: datetime | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class GravityRange:
     """Where the drink is expected to end, in SG."""
 
@@ -60,7 +60,7 @@ class GravityRange:
     high: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Use:
     """One ingredient of this batch: what to use, in `unit`, and how many packs to buy with what is left."""
 
@@ -77,7 +77,7 @@ class Use:
     role: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WaterPlan:
     """Litres, all measured cold: boiled in the pot, from the fridge, from the tap; and the mix that results.
 
@@ -99,7 +99,7 @@ class WaterPlan:
     wait_minutes: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Quantities:
     """How much, how strong, how dark, how bitter: the numbers of the batch."""
 
@@ -125,7 +125,7 @@ class Quantities:
     measured_original: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Pressure:
     """Gauge pressure in a closed bottle at a temperature, without and with the air that was sealed in."""
 
@@ -134,7 +134,7 @@ class Pressure:
     with_air_bar: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Dose:
     """The sugar for one size of bottle: printed grams (0.1, rounded down), the exact figure, level teaspoons
     (quarters; None where a spoon would be unsafe or pieces do not fit), and the gas it makes at full yield.
@@ -149,7 +149,7 @@ class Dose:
     volumes_upper: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Rung:
     """One line of the ladder: sugar for so many litres in the bottling vessel."""
 
@@ -157,7 +157,7 @@ class Rung:
     grams: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Carbonation:
     """Gas and sugar: what is wanted, what is left, the dose for each size, and the limits of the bottles."""
 
@@ -179,7 +179,7 @@ class Carbonation:
     one_point_volumes: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BottleRow:
     """One size and kind: in hand, to prepare (with spares), to fill, missing.  `numbers` are the first and
     last bottle number of the row in fill order, (0, 0) if none is filled.
@@ -196,7 +196,7 @@ class BottleRow:
     what_for: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BottlePlan:
     """All rows of bottles, with what has to be prepared, capped and labelled."""
 
@@ -211,7 +211,7 @@ class BottlePlan:
     test_bottle: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class GateReading:
     """One reading as the gate sees it: as written, corrected for instrument and temperature, and whether it
     counts.
@@ -225,7 +225,7 @@ class GateReading:
     counts: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Gate:
     """Where the batch stands between fermenting and bottling, why, and when to look again."""
 
@@ -241,7 +241,7 @@ class Gate:
     correction_strip: tuple[tuple[float, float], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LabelPlan:
     """What labels may say.  `filled_is` is "planned" until the batch is bottled; `allowed` False forbids
     printing any (the gate failed, or glass was sealed too early); `fill_choices` pairs other fill dates with
@@ -261,7 +261,7 @@ class LabelPlan:
     allergens_known: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Amount:
     """A number to print: grams, ml, L, C, min or piece."""
 
@@ -269,7 +269,7 @@ class Amount:
     unit: Literal["g", "ml", "L", "C", "min", "piece", "SG"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Step:
     """One action: its sentence, the number it needs, what to write down, and the caution that belongs to the
     hand.
@@ -289,7 +289,7 @@ class Step:
     left_min: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Line:
     """A line of a list: what, with how much, and by when."""
 
@@ -299,7 +299,7 @@ class Line:
     note: Said | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sanitising:
     """The sanitiser: litres to mix and the dose for each day, minutes of contact, whether to rinse."""
 
@@ -313,7 +313,7 @@ class Sanitising:
     rinse: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Lists:
     """Shop and gather."""
 
@@ -323,7 +323,7 @@ class Lists:
     sanitising: Sanitising
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Safety:
     """Set when glass was sealed before the gate: the one sheet that replaces the set."""
 
@@ -331,7 +331,7 @@ class Safety:
     cautions: tuple[str, ...]
 
 
-@dataclass(frozen=True)
+@record
 class Plan:
     """One batch, planned."""
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.brewing import carbonation
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.schedule import hops_pending, pitched_on
 from sheetgen.planning.sound import CALIBRATED_C, IN_WATER_SG, holds, readable
@@ -21,12 +22,12 @@ def an_instrument_beyond_the_tables_is_refused(facts: Facts) -> Iterator[Problem
     """Nothing that it shows can be corrected."""
     instrument = facts.batch.equipment.hydrometer
     if not holds(CALIBRATED_C, instrument.calibrated):
-        message = f"no reading can be corrected for a hydrometer made for {instrument.calibrated:g} C"
-        fix = "write the temperature on its scale, such as 20 C"
+        message = said("stop.hydrometer-celsius", celsius=float(instrument.calibrated))
+        fix = said("fix.hydrometer-celsius")
         yield finding(facts, "stop", message, "equipment.hydrometer.calibrated", fix)
     if not holds(IN_WATER_SG, instrument.in_water):
-        message = f"a hydrometer that shows {instrument.in_water:.3f} in plain water is broken"
-        yield finding(facts, "stop", message, "equipment.hydrometer.in-water", "borrow or buy another")
+        message = said("stop.hydrometer-broken", sg=float(instrument.in_water))
+        yield finding(facts, "stop", message, "equipment.hydrometer.in-water", said("fix.hydrometer-broken"))
 
 
 def readings_that_cannot_be_corrected_are_left_out(facts: Facts) -> Iterator[Problem]:
@@ -37,9 +38,8 @@ def readings_that_cannot_be_corrected_are_left_out(facts: Facts) -> Iterator[Pro
     taken += [(f"actual.readings.{n}", one.sg, one.celsius) for n, one in enumerate(actual.readings)]
     for key, sg, celsius in taken:
         if sg is not None and not readable(sg, celsius):
-            at = "" if celsius is None else f" at {celsius:g} C"
-            message = f"the reading {sg:.3f}{at} cannot be corrected and is left out"
-            yield finding(facts, "warn", message, key, "bring the sample near 20 C and read again")
+            message = said("warn.reading-out", sg=float(sg))
+            yield finding(facts, "warn", message, key, said("fix.reading-out"))
 
 
 def readings_from_before_the_yeast_are_left_out(facts: Facts) -> Iterator[Problem]:
@@ -47,8 +47,8 @@ def readings_from_before_the_yeast_are_left_out(facts: Facts) -> Iterator[Proble
     pitched = pitched_on(facts.batch)
     for index, reading in enumerate(facts.batch.actual.readings):
         if reading.on < pitched:
-            message = f"the reading of {reading.on} is from before the yeast went in, and is left out"
-            yield finding(facts, "warn", message, f"actual.readings.{index}", "write it as og:")
+            message = said("warn.reading-early", on=reading.on)
+            yield finding(facts, "warn", message, f"actual.readings.{index}", said("fix.reading-early"))
 
 
 def a_reading_without_a_temperature_takes_the_rooms(facts: Facts) -> Iterator[Problem]:
@@ -68,6 +68,16 @@ def a_gravity_that_cannot_be_right_is_named(facts: Facts) -> Iterator[Problem]:
         yield finding(facts, "warn", said("warn.layered", **values), "actual.og")
 
 
+def a_careful_pass_says_what_it_could_become(facts: Facts) -> Iterator[Problem]:
+    """Should the steady beer go on to the low end after all, this is the gas in the bottles."""
+    gas, gate = facts.gas, facts.gate
+    if gas is None or gate.state != "pass-with-care" or not gate.readings:
+        return
+    points = max(0.0, (gate.readings[-1].corrected - gate.low) * 1000)
+    volumes = gas.highest_volumes + carbonation.volumes_from_points(points)
+    yield finding(facts, "warn", said("warn.with-care", volumes=volumes, low=gate.low), "actual.readings.0")
+
+
 def what_was_bottled_should_add_up(facts: Facts) -> Iterator[Problem]:
     """Bottles and litres tell of one another."""
     bottled = facts.batch.actual.bottled
@@ -82,10 +92,7 @@ def what_was_bottled_should_add_up(facts: Facts) -> Iterator[Problem]:
 def readings_before_the_dry_hops_do_not_count(facts: Facts) -> Iterator[Problem]:
     """Hops wake the yeast; the gate waits until the file says that they are in."""
     if facts.batch.actual.readings and hops_pending(facts.batch):
-        message = "no reading counts before the dry hops are in, and the file does not say that they are"
-        yield finding(
-            facts, "warn", message, "actual.readings.0", "write under actual: dry-hopped: and the day"
-        )
+        yield finding(facts, "warn", said("warn.hops-pending"), "actual.readings.0", said("fix.hops-pending"))
 
 
 def a_pass_lapses_after_two_weeks(facts: Facts) -> Iterator[Problem]:
@@ -95,10 +102,8 @@ def a_pass_lapses_after_two_weeks(facts: Facts) -> Iterator[Problem]:
         task.when.expected for task in facts.tasks if task.id.startswith("test-") and task.id[-1:].isdigit()
     )
     if (bottle - last).days > PASS_DAYS:
-        message = (
-            f"bottling on {bottle} is {(bottle - last).days} days after the last reading, and a pass holds 14"
-        )
-        yield finding(facts, "warn", message, "away", "read once more on bottling day, before anything else")
+        message = said("warn.pass-lapses", on=bottle, days=(bottle - last).days)
+        yield finding(facts, "warn", message, "away", said("fix.pass-lapses"))
 
 
 def coarse_scales_weigh_ten_doses_together(facts: Facts) -> Iterator[Problem]:
@@ -106,25 +111,22 @@ def coarse_scales_weigh_ten_doses_together(facts: Facts) -> Iterator[Problem]:
     scales, gas = float(facts.batch.equipment.scales), facts.gas
     if gas is None or gas.dosing != "weight" or gas.g_per_litre <= 0 or scales <= FINE_SCALES_G + 1e-9:
         return
-    ten = ", ".join(f"{10 * size.grams_each:g} g for ten of {size.ml:g} ml" for size in gas.sizes)
-    message = f"scales of {scales:g} g are too coarse for single doses"
-    yield finding(
-        facts, "note", message, "equipment.scales", f"weigh ten doses together and share them out: {ten}"
-    )
+    for size in gas.sizes:
+        ten = said("fix.coarse-scales", grams=10 * size.grams_each, ml=size.ml)
+        yield finding(facts, "note", said("note.coarse-scales", step=scales), "equipment.scales", ten)
 
 
 def a_bottling_vessel_holds_the_batch(facts: Facts) -> Iterator[Problem]:
     """Else the sugar in it would be too much for what it holds."""
     holds_l, litres = facts.batch.equipment.bottling_vessel, facts.scaled.bottling_l
     if holds_l is not None and litres > holds_l:
-        message = f"about {litres:.1f} L will be ready to bottle, but the bottling vessel holds {holds_l:g} L"
-        fix = "use a larger one, or bottle from the fermenter with sugar in each bottle"
-        yield finding(facts, "warn", message, "equipment.bottling-vessel", fix)
+        message = said("warn.bottling-vessel", litres=litres, vessel=float(holds_l))
+        yield finding(facts, "warn", message, "equipment.bottling-vessel", said("fix.bottling-vessel"))
 
 
 def only_table_sugar_is_dosed_by_the_spoon(facts: Facts) -> Iterator[Problem]:
     """What a spoon of another sugar weighs is not known."""
     gas = facts.gas
     if gas is not None and gas.dosing == "teaspoons" and gas.sugar != "table sugar":
-        message = f"what a level teaspoon of {gas.sugar} weighs is not known: the sheet gives grams"
-        yield finding(facts, "warn", message, "dosing", "write dosing: weight, or sugar: table sugar")
+        message = said("warn.spoon-sugar", sugar=gas.sugar)
+        yield finding(facts, "warn", message, "dosing", said("fix.spoon-sugar"))

@@ -24,6 +24,8 @@ from sheetgen.problems import Problem, Said, SaidValue, said
 
 VESSEL_STOP, POT_WARN, POT_STOP = 0.90, 0.75, 0.85
 PITCH_WARN, PITCH_STOP = 25.0, 30.0
+LONGEST_WAIT_MIN = 720.0
+"""Wort without yeast does not stand longer than half a day (cautious judgement, no source)."""
 COLDEST_ROOM, WARMEST_ROOM = 14.0, 30.0
 HOPS_LONGEST_DAYS = 10
 ABOVE_THREE_VOLUMES = 3.0
@@ -107,12 +109,11 @@ def a_pot_needs_room_for_foam(facts: Facts) -> Iterator[Problem]:
 
 
 def yeast_is_never_pitched_hot(facts: Facts) -> Iterator[Problem]:
-    """Over 25 C is unwise, over 30 C kills; a printed wait comes first."""
+    """Over 25 C is unwise, over 30 C kills; a printed wait comes first, if it ends on the same day."""
     mixed, yeast_high = facts.water.mixed_c, float(facts.batch.recipe.yeast.celsius[1])
-    if facts.water.wait_minutes:
-        yield finding(
-            facts, "warn", said("warn.mix-warm", celsius=mixed, minutes=facts.water.wait_minutes), "water"
-        )
+    wait = facts.water.wait_minutes or 0.0
+    if 0 < wait <= LONGEST_WAIT_MIN:
+        yield finding(facts, "warn", said("warn.mix-warm", celsius=mixed, minutes=wait), "water")
     elif mixed > PITCH_STOP and mixed > yeast_high:
         yield finding(facts, "stop", said("stop.pitch-hot", celsius=mixed), "water", said("fix.pitch-hot"))
     elif mixed > PITCH_WARN:
@@ -340,6 +341,7 @@ BOTTLING_RULES: tuple[Rule, ...] = (
     record_rules.coarse_scales_weigh_ten_doses_together,
     record_rules.a_bottling_vessel_holds_the_batch,
     record_rules.only_table_sugar_is_dosed_by_the_spoon,
+    record_rules.a_careful_pass_says_what_it_could_become,
 )
 """Rules of what is still to come on bottling day: silent once bottles were filled (see `safety`)."""
 

@@ -308,8 +308,8 @@ def best_days(batch: Batch, pace: Pace, keeping: Keeping) -> tuple[int, int, int
         months = min(months, 4.0)
     before = round(months * 30.4)
     start = max(pace.wait, round(keeping.from_weeks * 7))
-    until = min(before, max(start, round(keeping.peak_weeks[1] * 7)))
-    return start, until, max(before, start)
+    before = max(before, start)
+    return start, min(before, max(start, round(keeping.peak_weeks[1] * 7))), before
 
 
 def bottle_tasks(plan: _Planner, bottle: Task, keeping: Keeping) -> list[Task]:

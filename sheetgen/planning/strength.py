@@ -1,8 +1,9 @@
 """How strong: original gravity, the expected finish, the ceiling, alcohol, bitterness and colour.
 
 Comes in: a `Batch` and its `Scaled` amounts.  Goes out: `Strength`.  The range that the gate works with
-always rests on the lower of the calculated and the measured original gravity, so a doubtful reading never
-raises the ceiling.
+rests on the lower of the calculated and the measured original gravity, so a high reading never raises the
+ceiling.  A reading that is far off (see `LAYERED`) is not believed: malt was weighed, and wort that is not
+mixed reads low at the top; a warning asks whether more water went in, which `actual: litres` tells.
 """
 
 from __future__ import annotations

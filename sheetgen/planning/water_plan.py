@@ -32,6 +32,8 @@ BOILED_SHARE = 0.4
 GRAIN_HOLDS = 0.8
 """Litres of water that a kilogram of steeped grain keeps (common practice, no source)."""
 POT_SIZES = (5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0)
+OVER_ROOM_C = 1.5
+"""How near to the room's temperature a mix can be waited for."""
 DOUBT_HOT_L, DOUBT_TAP_C = 0.2, 3.0
 """What is uncertain in a kitchen: 0.2 L of hot water, 3 C of the tap."""
 
@@ -236,8 +238,10 @@ def _bath_minutes(kitchen: _Kitchen, mix: _Mix) -> float | None:
 
 
 def _wait_minutes(kitchen: _Kitchen, mixed_c: float, litres: float) -> float | None:
-    high, room = kitchen.window[1], float(kitchen.batch.room.fermenting[0])
-    if mixed_c <= high + 0.5 or room >= high - 1:
+    """Minutes until the mix has come down to the window's top, or to a little over a room that is warmer."""
+    room = float(kitchen.batch.room.fermenting[0])
+    high = max(kitchen.window[1], room + OVER_ROOM_C)
+    if mixed_c <= high + 0.5:
         return None
     return float(15 * math.ceil(heat.hours_to_cool(min(100.0, litres), mixed_c, high, room, "air") * 4))
 

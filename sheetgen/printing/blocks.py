@@ -8,23 +8,24 @@ papers shift them to keep the sheet centred), or a percentage of the text width.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from sheetgen.printing.attributes import ALIGNS, BARS, FRAMES, MARKS, TONES, WEIGHTS, of
 from sheetgen.problems import Span
+from sheetgen.records import named_record, record
 
 PAGE, PAGES = "\ue000", "\ue001"
 """Stand for the page's number and the number of pages inside any text; drawing puts the numbers in."""
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Block:
     """Any element; `span` is its place in the layout file."""
 
     span: Span | None = field(default=None, compare=False, repr=False)
 
 
-@dataclass(frozen=True)
+@record
 class Run:
     """Words of one voice inside a text; None inherits from the text around."""
 
@@ -36,12 +37,12 @@ class Run:
 # --- what stands in a line --------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Item(Block):
     """Something that stands in a line, on the line's baseline."""
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Text(Item):
     """Words; they wrap into even lines inside their width, and the line grows."""
 
@@ -61,7 +62,7 @@ class Text(Item):
     content: tuple[Run, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Number(Item):
     """A quantity: bold number, its unit after it, the other unit system small at the right edge."""
 
@@ -76,7 +77,7 @@ class Number(Item):
     align: str = of("choice", "right", "which edge of the number `at` is", "left", "right")
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Date(Item):
     """A date in three fixed places: weekday left, day right-aligned, month left."""
 
@@ -92,7 +93,7 @@ class Date(Item):
     clear: bool = of("yes-no", False, "white behind the words, over hatching")
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Tick(Item):
     """A box to tick, centred on the capitals of the line's own size."""
 
@@ -101,7 +102,7 @@ class Tick(Item):
     size: float = of("mm", 5.5, "side of the box")
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Blank(Item):
     """A thin box to write in, with its unit inside at the right and the expected value grey beside it."""
 
@@ -115,7 +116,7 @@ class Blank(Item):
     size: float = of("size", 10.5, "of unit and expected value")
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Rule(Item):
     """A line to write on, or a thin line."""
 
@@ -126,7 +127,7 @@ class Rule(Item):
     dots: bool = of("yes-no", False, "a helper line of dots")
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Code(Item):
     """A square code that any phone reads as plain text."""
 
@@ -139,7 +140,7 @@ class Code(Item):
 # --- pictures ---------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Bar(Block):
     """A range on the scale of its picture."""
 
@@ -148,7 +149,7 @@ class Bar(Block):
     kind: str = of("choice", "solid", "solid expected, outline may be, hatch away", *BARS)
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Mark(Block):
     """An upright mark at one place of the scale."""
 
@@ -156,7 +157,7 @@ class Mark(Block):
     kind: str = of("choice", "date", "thick date; drop to its words; ticks of an axis; dots", *MARKS)
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Label(Block):
     """Small words above or below the scale."""
 
@@ -168,7 +169,7 @@ class Label(Block):
     content: tuple[Run, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Track(Item):
     """A picture along a scale; alone (the batch line, the gate's ruler) or inside a line of lanes."""
 
@@ -186,12 +187,12 @@ class Track(Item):
 # --- what stands under one another --------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Flow(Block):
     """Anything that takes a height of the page."""
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Line(Flow):
     """A row; `h` is the distance from the baseline (or edge) above to its own baseline."""
 
@@ -205,7 +206,7 @@ class Line(Flow):
     content: tuple[Item, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Space(Flow):
     """White space."""
 
@@ -214,14 +215,14 @@ class Space(Flow):
     most: float | None = of("mm", None, "may stretch to this")
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Group(Flow):
     """Rows that stay on one page."""
 
     content: tuple[Block, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Frame(Flow):
     """A frame round rows: next 1.5 pt, stop and check 0.8 pt, write here 0.5 pt."""
 
@@ -231,7 +232,7 @@ class Frame(Flow):
     content: tuple[Block, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Column(Block):
     """One of several flows side by side."""
 
@@ -240,14 +241,14 @@ class Column(Block):
     content: tuple[Block, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Columns(Flow):
     """Flows side by side; as high as the highest."""
 
     content: tuple[Column, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Lanes(Flow):
     """Rows over one common scale: bars and marks written here run behind all the rows."""
 
@@ -256,7 +257,7 @@ class Lanes(Flow):
     content: tuple[Block, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Cell(Block):
     """One cell: lines of words from its top left; hatching leaves its lower part free to write."""
 
@@ -267,7 +268,7 @@ class Cell(Block):
     content: tuple[Flow, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Ribbon(Block):
     """A bar through the lower part of one row of cells."""
 
@@ -277,7 +278,7 @@ class Ribbon(Block):
     kind: str = of("choice", "solid", "as a bar's", "solid", "outline", "hatch")
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Cells(Flow):
     """A table to write in: cells fill rows from left to right."""
 
@@ -290,7 +291,7 @@ class Cells(Flow):
     content: tuple[Cell | Ribbon, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Curve(Block):
     """A line through points of the chart, or a filled area with its outline."""
 
@@ -300,7 +301,7 @@ class Curve(Block):
     dots: bool = of("yes-no", False, "a helper line of dots")
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Note(Block):
     """Words at a point of the chart."""
 
@@ -314,7 +315,7 @@ class Note(Block):
     content: tuple[Run, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Patch(Block):
     """A rectangle of the chart: hatched for away, solid for the expected end."""
 
@@ -325,7 +326,7 @@ class Patch(Block):
     kind: str = of("choice", "hatch", "as a bar's", *BARS)
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Cross(Block):
     """A small drawn cross: a reading."""
 
@@ -333,7 +334,7 @@ class Cross(Block):
     y: float = of("number", 0.0, "0 to 1")
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Chart(Flow):
     """A picture with two scales for the pencil to go on with; everything in it is drawn in the order
     written.
@@ -350,21 +351,21 @@ class Chart(Flow):
 # --- pages and labels -------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Head(Block):
     """Rows at the top of every page of a sheet."""
 
     content: tuple[Block, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Foot(Block):
     """Rows at the bottom of every page; the last baseline is the sheet's lower margin."""
 
     content: tuple[Block, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Sheet(Block):
     """A document: new page, its name among the bookmarks."""
 
@@ -379,7 +380,7 @@ class Sheet(Block):
     content: tuple[Block, ...] = ()
 
 
-@dataclass(frozen=True, kw_only=True)
+@named_record
 class Sticker(Block):
     """One label; its rows flow from the inner upper edge, x runs from 0 to the inner width."""
 

@@ -34,69 +34,97 @@ from sheetgen.problems import Problem, Problems
 A4_WIDTH, LEFT, RIGHT, PAPER_MARGIN, DEPTH = 210.0, 15.0, 195.0, 12.5, 1.5
 LEAST_WIDTH = 205.0
 _STEPS, _SLACK = 20, 0.005
+Height = tuple[float, float | None, float | None]
+"""A height in millimetres: as wished, the least and the most."""
 
 
-def advance(block: Block, area: Area, stretch: float) -> float:
-    """The height in millimetres that a block takes at a stretch between -1 (least) and 1 (most)."""
+@dataclass(frozen=True)
+class Measured:
+    """A block with all that its height depends on, found once: wrapped words, rows, and what it holds."""
+
+    block: Block
+    area: Area
+    height: Height = (0.0, None, None)
+    rows: int = 1
+    more: float = 0.0
+    inside: tuple[tuple[Measured, ...], ...] = ()
+
+    def advance(self, stretch: float) -> float:
+        """The height in millimetres that it takes at a stretch between -1 (least) and 1 (most)."""
+        if self.inside:
+            return max(together(part, stretch) for part in self.inside)
+        return elastic(*self.height, stretch) * self.rows + self.more
+
+
+def measured(blocks: Sequence[Block], area: Area) -> tuple[Measured, ...]:
+    """Blocks under one another, measured in an area."""
+    return tuple(_measured(block, area) for block in blocks)
+
+
+def _measured(block: Block, area: Area) -> Measured:
     match block:
         case Line():
-            return elastic(block.h, block.least, block.most, stretch) + rows.growth(block, area)
+            return Measured(block, area, _height(block), more=rows.growth(block, area))
         case Space() | Chart():
-            return elastic(block.h, block.least, block.most, stretch)
+            return Measured(block, area, _height(block))
         case Track():
-            return elastic(block.h, block.least, block.most, stretch) + pictures.track_below(block)
+            return Measured(block, area, _height(block), more=pictures.track_below(block))
         case Cells():
-            return elastic(block.height, block.least, block.most, stretch) * tables.row_count(block)
+            height = (block.height, block.least, block.most)
+            return Measured(block, area, height, rows=tables.row_count(block))
         case Columns():
-            return max(
-                (total(part.content, _column(part, area), stretch) for part in block.content), default=0.0
-            )
+            parts = tuple(measured(part.content, _column(part, area)) for part in block.content)
+            return Measured(block, area, inside=parts)
         case Group() | Frame() | Lanes():
-            return total(block.content, area, stretch)
-    return 0.0
+            return Measured(block, area, inside=(measured(block.content, area),))
+    return Measured(block, area)
+
+
+def _height(block: Line | Space | Chart | Track) -> Height:
+    return block.h, block.least, block.most
+
+
+def together(blocks: Sequence[Measured], stretch: float) -> float:
+    """The height in millimetres of measured blocks under one another."""
+    return sum(block.advance(stretch) for block in blocks)
 
 
 def total(blocks: Sequence[Block], area: Area, stretch: float) -> float:
-    """The height in millimetres of blocks under one another."""
-    return sum(advance(block, area, stretch) for block in blocks)
+    """The same, of blocks that are measured for this one question."""
+    return together(measured(blocks, area), stretch)
 
 
 def _column(column: Column, area: Area) -> Area:
     return Area(area.x(column.at), area.x(column.to), area.shift)
 
 
-def place(block: Block, area: Area, y: float, stretch: float, desk: Desk) -> float:
+def place(found: Measured, y: float, stretch: float, desk: Desk) -> float:
     """Put a block's marks from y down; returns the y after it."""
-    after = y + advance(block, area, stretch)
+    block, area, after = found.block, found.area, y + found.advance(stretch)
+    if isinstance(block, Lanes):
+        pictures.backdrop(block, area, y, after, desk)
+    for part in found.inside:
+        place_all(part, y, stretch, desk)
     match block:
         case Line():
-            height = elastic(block.h, block.least, block.most, stretch)
+            height = elastic(*found.height, stretch)
             rows.place(block, area, y + height, height, desk)
         case Track():
-            pictures.track(block, area, after - pictures.track_below(block), desk)
+            pictures.track(block, area, after - found.more, desk)
         case Chart():
             pictures.chart(block, area, y, after - y, desk)
         case Cells():
-            tables.place(block, area, y, elastic(block.height, block.least, block.most, stretch), desk)
-        case Columns():
-            for part in block.content:
-                place_all(part.content, _column(part, area), y, stretch, desk)
-        case Lanes():
-            pictures.backdrop(block, area, y, after, desk)
-            place_all(block.content, area, y, stretch, desk)
+            tables.place(block, area, y, elastic(*found.height, stretch), desk)
         case Frame():
-            place_all(block.content, area, y, stretch, desk)
             x = area.x(block.at)
             desk.put(Box(x, y, area.x(block.to) - x, after - y, rows.FRAME_WEIGHTS[block.kind]))
-        case Group():
-            place_all(block.content, area, y, stretch, desk)
     return after
 
 
-def place_all(blocks: Sequence[Block], area: Area, y: float, stretch: float, desk: Desk) -> float:
+def place_all(blocks: Sequence[Measured], y: float, stretch: float, desk: Desk) -> float:
     """Put blocks under one another from y down; returns the y after the last."""
     for block in blocks:
-        y = place(block, area, y, stretch, desk)
+        y = place(block, y, stretch, desk)
     return y
 
 
@@ -119,7 +147,7 @@ class _Leaf:
     """What one page of a sheet will hold."""
 
     sheet: Sheet
-    body: tuple[Block, ...]
+    body: tuple[Measured, ...]
     first: bool
     room: float
 
@@ -149,13 +177,13 @@ def _room(sheet: Sheet, paper: Paper, first: bool) -> float:
 def _parts(sheet: Sheet, paper: Paper, problems: Problems) -> list[_Leaf]:
     """The pages of one sheet."""
     room = _room(sheet, paper, first=True)
-    over = total(sheet.content, sheet_area(paper), -1) - room
-    if over <= _SLACK:
-        return [_Leaf(sheet, sheet.content, True, room)]
-    if sheet.overflow == "never":
+    body = measured(sheet.content, sheet_area(paper))
+    over = together(body, -1) - room
+    if over > _SLACK and sheet.overflow != "never":
+        return _broken(sheet, body, paper, problems)
+    if over > _SLACK:
         problems.add(_too_long(sheet, paper, over))
-        return [_Leaf(sheet, sheet.content, True, room)]
-    return _broken(sheet, paper, problems)
+    return [_Leaf(sheet, body, True, room)]
 
 
 def _too_long(sheet: Sheet, paper: Paper, over: float) -> Problem:
@@ -164,31 +192,31 @@ def _too_long(sheet: Sheet, paper: Paper, over: float) -> Problem:
     return Problem("stop", found, sheet.span, fix, (sheet.title,))
 
 
-def _broken(sheet: Sheet, paper: Paper, problems: Problems) -> list[_Leaf]:
+def _broken(sheet: Sheet, body: Sequence[Measured], paper: Paper, problems: Problems) -> list[_Leaf]:
     """Pages broken between the outermost blocks; white space at a break is dropped."""
-    area, leaves, page, used = sheet_area(paper), list[_Leaf](), list[Block](), 0.0
+    leaves, page, used = list[_Leaf](), list[Measured](), 0.0
     room = _room(sheet, paper, first=True)
-    for block in sheet.content:
-        needed = advance(block, area, 0)
+    for part in body:
+        needed = part.advance(0)
         if page and used + needed > room:
             leaves.append(_Leaf(sheet, tuple(page), not leaves, room))
             room, page, used = _room(sheet, paper, first=False), [], 0.0
-        if not page and isinstance(block, Space) and leaves:
+        if not page and isinstance(part.block, Space) and leaves:
             continue
-        if advance(block, area, -1) > room:
-            problems.add(_too_long(sheet, paper, advance(block, area, -1) - room))
-        page, used = [*page, block], used + needed
+        if part.advance(-1) > room:
+            problems.add(_too_long(sheet, paper, part.advance(-1) - room))
+        page, used = [*page, part], used + needed
     return [*leaves, _Leaf(sheet, tuple(page), not leaves, room)]
 
 
 def _page(leaf: _Leaf, paper: Paper, desk: Desk) -> Page:
     sheet, area = leaf.sheet, sheet_area(paper)
-    top = place_all(_head(sheet, leaf.first), area, sheet.top, 0, desk)
-    stretch = solve(lambda share: total(leaf.body, area, share), leaf.room)
-    place_all(leaf.body, area, top, stretch, desk)
+    top = place_all(measured(_head(sheet, leaf.first), area), sheet.top, 0, desk)
+    stretch = solve(lambda share: together(leaf.body, share), leaf.room)
+    place_all(leaf.body, top, stretch, desk)
     if sheet.foot:
-        lower = paper.height - sheet.bottom - total(sheet.foot.content, area, 0)
-        place_all(sheet.foot.content, area, lower, 0, desk)
+        foot = measured(sheet.foot.content, area)
+        place_all(foot, paper.height - sheet.bottom - together(foot, 0), 0, desk)
     return Page(paper.width, paper.height, tuple(desk.marks), sheet.title if leaf.first else "")
 
 
@@ -205,7 +233,7 @@ def pages(sheets: Sequence[Sheet], paper: Paper) -> tuple[tuple[Page, ...], Prob
         desk = Desk(problems, (leaf.sheet.title,), number, len(leaves))
         made.append(_page(leaf, paper, desk))
         check_characters(made[-1], leaf.sheet, problems, desk.path)
-        if total(leaf.body, sheet_area(paper), -1) <= leaf.room + _SLACK:  # else the stop is already said
+        if together(leaf.body, -1) <= leaf.room + _SLACK:  # else the stop is already said
             check_margin(made[-1], PAPER_MARGIN, leaf.sheet, problems, desk.path)
     return tuple(made), problems
 

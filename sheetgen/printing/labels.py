@@ -74,17 +74,16 @@ def label_marks(sticker: Sticker, stock: Stock, problems: Problems) -> tuple[Mar
     width, room = inner_size(stock, margin)
     room -= _DEPTH
     area, desk = Area(margin, margin + width, margin), Desk(problems, (sticker.name,))
-    needed = flow.total(sticker.content, area, -1)
+    body = flow.measured(sticker.content, area)
+    needed = flow.together(body, -1)
     if needed > room + _SLACK:
         found = f"{sticker.name}: its rows are {needed - room:.1f} mm too high for a label of {stock.title}"
         problems.stop(
             found, sticker.span, "choose a larger stock, or fewer rows for this one", (sticker.name,)
         )
-    stretch = flow.solve(lambda share: flow.total(sticker.content, area, share), room)
-    spare = room - flow.total(sticker.content, area, stretch)
-    flow.place_all(
-        sticker.content, area, margin + (spare / 2 if sticker.place == "middle" else 0), stretch, desk
-    )
+    stretch = flow.solve(lambda share: flow.together(body, share), room)
+    spare = room - flow.together(body, stretch)
+    flow.place_all(body, margin + (spare / 2 if sticker.place == "middle" else 0), stretch, desk)
     if sticker.hole:
         desk.put(Disc(margin + sticker.hole / 2, stock.height / 2, sticker.hole / 2, _HAIR))
     made = Page(stock.width, stock.height, tuple(desk.marks))

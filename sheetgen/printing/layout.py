@@ -14,6 +14,7 @@ import unicodedata
 from collections.abc import Callable, Iterator, Mapping
 from contextvars import ContextVar
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Any
 
 from jinja2 import FunctionLoader, StrictUndefined, Template
@@ -45,6 +46,7 @@ MOST_BYTES = 128 * 1024
 MOST_STEPS = 50_000
 MOST_CHARACTERS = 2_000_000
 MOST_NUMBERS = 500
+MOST_CODES = 100
 FILTERS = ("length", "first", "last", "default", "d", "int", "float", "abs", "escape", "e")
 _TAG = re.compile(r"<([A-Za-z][\w-]*)")
 _CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
@@ -54,6 +56,8 @@ _UNREADABLE = (TemplateError, RecursionError, MemoryError, SyntaxError, *_MISUSE
 """Whatever a strange template may raise while it is compiled or filled."""
 Find = Callable[[str], "tuple[str, bytes] | None"]
 """From the name of a layout or part to the file's name for messages and its bytes; None if there is none."""
+Load = Callable[[str], "tuple[str, str, Callable[[], bool]]"]
+"""From the name of a layout or part to its body, its file's name and whether it is still the same."""
 
 
 @dataclass
@@ -67,14 +71,6 @@ class _Budget:
 _budget: ContextVar[_Budget | None] = ContextVar("budget", default=None)
 
 
-def _stamper(stamp: str) -> Callable[[re.Match[str]], str]:
-    return lambda tag: f'{tag[0]} {markup.STAMP}="{stamp}"'
-
-
-def _stamper(stamp: str) -> Callable[[re.Match[str]], str]:
-    return lambda tag: f'{tag[0]} {markup.STAMP}="{stamp}"'
-
-
 class _Stamp(Extension):
     """Writes template and line into every start tag."""
 
@@ -85,8 +81,10 @@ class _Stamp(Extension):
 
     @staticmethod
     def _stamped(token: Token, name: str) -> Token:
-        lines = token.value.split("\n")
-        stamped = [_TAG.sub(_stamper(f"{name}:{token.lineno + index}"), line) for index, line in enumerate(lines)]
+        if "<" not in token.value:
+            return token
+        lines = enumerate(token.value.split("\n"), start=token.lineno)
+        stamped = [_TAG.sub(rf'\g<0> {markup.STAMP}="{name}:{line}"', text) for line, text in lines]
         return Token(token.lineno, "data", "\n".join(stamped))
 
 
@@ -95,9 +93,9 @@ class _Environment(ImmutableSandboxedEnvironment):
 
     intercepted_binops = frozenset(["+", "-", "*", "/", "//", "%", "**"])
 
-    def __init__(self, load: Callable[[str], tuple[str, str, Callable[[], bool]]]) -> None:
+    def __init__(self) -> None:
         super().__init__(
-            loader=FunctionLoader(load),
+            optimized=False,
             autoescape=True,
             undefined=StrictUndefined,
             extensions=[_Stamp],
@@ -108,9 +106,25 @@ class _Environment(ImmutableSandboxedEnvironment):
         )
         self.filters = {name: self.filters[name] for name in FILTERS} | {"round": _rounded}
         self.globals = {"range": _numbers}
+        self._codes: dict[tuple[str, str | None, str | None], Any] = {}
+
+    def reading(self, load: Load) -> _Environment:
+        """The same environment, with another way to find what a layout includes."""
+        return self.overlay(loader=FunctionLoader(load))
+
+    def compile(self, source: Any, name: Any = None, filename: Any = None, *rest: Any, **named: Any) -> Any:
+        """The code of a layout or a part, compiled once a process, whoever includes it."""
+        key = (source, name, filename)
+        if key not in self._codes:
+            if len(self._codes) >= MOST_CODES:
+                self._codes.clear()
+            self._codes[key] = super().compile(source, name, filename, *rest, **named)
+        return self._codes[key]
 
     def _generate(self, source: ast.Template, *rest: Any, **named: Any) -> str:
         """Compile, with a counted step at the start of every loop's body and every macro."""
+        every = tuple(source.find_all(ast.Node))  # the compiler asks three times more: walk the tree once
+        vars(source)["find_all"] = lambda kinds: (node for node in every if isinstance(node, kinds))
         found: list[Any] = list(source.find_all((ast.Concat, ast.For, ast.Macro, ast.CallBlock)))
         for node in found:
             if isinstance(node, ast.Concat):
@@ -165,6 +179,11 @@ class _Environment(ImmutableSandboxedEnvironment):
     def _unknown(self, obj: Mapping[str, Any], name: str) -> Undefined:
         near = did_you_mean(name, [str(key) for key in obj])
         return self.undefined(f"`{name}` is not in this part of the view" + (f"; {near}" if near else ""))
+
+
+@cache
+def _environment() -> _Environment:
+    return _Environment()
 
 
 def _numbers(start: int, stop: int | None = None) -> range:
@@ -261,7 +280,7 @@ def read(file: str, data: bytes, find: Find) -> tuple[Layout | None, Problems]:
     if problems.stopped:
         return None, problems
     files = {name: (file, tuple(body.split("\n")))}
-    environment = _Environment(_loader(name, file, body, find, files))
+    environment = _environment().reading(_loader(name, file, body, find, files))
     try:
         return Layout(name, title, kind, default, environment.get_template(name), files), problems
     except TemplateSyntaxError as error:
@@ -273,7 +292,7 @@ def read(file: str, data: bytes, find: Find) -> tuple[Layout | None, Problems]:
 
 def _loader(
     name: str, file: str, body: str, find: Find, files: dict[str, tuple[str, tuple[str, ...]]]
-) -> Callable[[str], tuple[str, str, Callable[[], bool]]]:
+) -> Load:
     def load(wanted: str) -> tuple[str, str, Callable[[], bool]]:
         if wanted == name:
             return body, file, lambda: True

@@ -7,14 +7,14 @@ corner of the paper, y downwards; a word's y is its baseline; sizes and line wei
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from sheetgen.printing import fonts
+from sheetgen.records import record
 
 Point = tuple[float, float]
 
 
-@dataclass(frozen=True)
+@record
 class Words:
     """One run of words in one voice."""
 
@@ -37,7 +37,7 @@ class Words:
         return (self.x, self.y - up, self.x + self.width, self.y + down)
 
 
-@dataclass(frozen=True)
+@record
 class Stroke:
     """A line through points."""
 
@@ -48,7 +48,7 @@ class Stroke:
     white: bool = False
 
 
-@dataclass(frozen=True)
+@record
 class Box:
     """A rectangle; weight 0 draws no edge; fill is "", "white", "water" (deep blue) or "pale" (7 % grey)."""
 
@@ -61,7 +61,7 @@ class Box:
     radius: float = 0.0
 
 
-@dataclass(frozen=True)
+@record
 class Hatch:
     """Lines of 45 degrees through a rectangle."""
 
@@ -72,14 +72,14 @@ class Hatch:
     spacing: float = 1.3
 
 
-@dataclass(frozen=True)
+@record
 class Area:
     """A polygon filled with 7 % grey."""
 
     points: tuple[Point, ...]
 
 
-@dataclass(frozen=True)
+@record
 class Disc:
     """A circle's outline round its middle."""
 
@@ -89,7 +89,7 @@ class Disc:
     weight: float = 0.25
 
 
-@dataclass(frozen=True)
+@record
 class Square:
     """A square code with its text; x and y are the upper left corner."""
 
@@ -107,7 +107,7 @@ class Square:
 MarkOnPage = Words | Stroke | Box | Hatch | Area | Disc | Square
 
 
-@dataclass(frozen=True)
+@record
 class Page:
     """One page: its paper in millimetres, its marks in drawing order, and its bookmark, if it opens a
     document.

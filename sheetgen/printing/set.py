@@ -12,10 +12,11 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from importlib import import_module
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from sheetgen import catalogue
 from sheetgen.planning.plan import Plan
-from sheetgen.printing import flow, fonts, labels, layout, paper, stock
+from sheetgen.printing import flow, fonts, labels, paper, stock
 from sheetgen.printing.blocks import Block, Sheet, Sticker
 from sheetgen.printing.labels import Feed
 from sheetgen.printing.marks import Page
@@ -23,6 +24,9 @@ from sheetgen.printing.paper import Paper
 from sheetgen.printing.stock import Stock
 from sheetgen.printing.words import Words
 from sheetgen.problems import Problems
+
+if TYPE_CHECKING:
+    from sheetgen.printing.layout import Layout
 
 SHEETS = ("fridge", "shop", "brew", "bottling", "timeline")
 LABELS = ("labels", "discs")
@@ -140,6 +144,8 @@ class _Desk:
 
     def fill(self, name: str, *more: object) -> tuple[Block, ...]:
         """The blocks of one document."""
+        from sheetgen.printing import layout  # brings the template library, which `show` does without
+
         found = self.layout(name)
         if found is None:
             return ()
@@ -147,8 +153,10 @@ class _Desk:
         self.problems.extend(problems)
         return blocks
 
-    def layout(self, name: str) -> layout.Layout | None:
+    def layout(self, name: str) -> Layout | None:
         """A layout of that name."""
+        from sheetgen.printing import layout
+
         found = self.find(name)
         if found is None:
             self.problems.stop(f"the layout {name} is missing", None, "install the program again")

@@ -106,6 +106,13 @@ def test_the_rest_caps_and_labels():
     assert (plan.rows[0].need, plan.rows[0].short) == (24, 0)
 
 
+@pytest.mark.parametrize(
+    ("volume", "spares"), [("10 L", 1), ("12 L", 2), ("60 L", 2)]
+)  # 18, 22 and 114 bottles
+def test_one_or_two_bottles_to_spare(volume: str, spares: int):
+    assert plan_of(six(volume=volume, bottles="200 x 500 ml pet")).bottles.spares == spares
+
+
 def test_plastic_bottles_need_no_caps_and_the_first_is_for_testing():
     plan = plan_of(six(bottles="10 x 500 ml returnable glass, 20 x 500 ml pet")).bottles
     assert plan.crown_caps == 11  # 10 x 1.1

@@ -107,7 +107,7 @@ def test_readings_from_before_the_hops_do_not_count():
     assert plan is not None
     assert plan.gate.state == "not-yet"
     assert number(plan, "test-1") == 17
-    assert any("dry hops" in words for words in ids(problems, "warn"))
+    assert "warn.hops-pending" in ids(problems, "warn")
 
 
 def test_what_moves_says_why():
@@ -214,7 +214,7 @@ def test_a_pass_that_will_lapse_before_bottling_is_said():
         last = date.fromisoformat(home) - timedelta(days=1)
         tree = six(away=[f"2027-03-20..{last}"], actual={**BREWED, "readings": readings})
         problems = planned(tree, day("3-20"))[1]
-        assert any("a pass holds 14" in words for words in ids(problems, "warn")) == said_so
+        assert ("warn.pass-lapses" in ids(problems, "warn")) == said_so
 
 
 def test_the_gate_of_a_bottled_batch_is_that_of_its_bottling_day():

@@ -142,7 +142,7 @@ def test_a_weight_in_grams_has_no_spoon_beside_it_where_a_heaped_one_is_too_much
 def test_spoons_of_another_sugar_are_not_known():
     plan, problems = planned(six(sugar="dextrose", dosing="teaspoons"))
     assert plan.carbonation.sizes[0].teaspoons_each is None
-    assert any("level teaspoon of dextrose" in words for words in ids(problems, "warn"))
+    assert "warn.spoon-sugar" in ids(problems, "warn")
 
 
 def test_no_sugar_where_the_gas_is_there_already():

@@ -221,13 +221,8 @@ def test_readings_that_agree_pass_the_gate():
 @pytest.mark.parametrize(
     ("key", "value", "level", "words"),
     [
-        ("equipment.scales", "1 g", "note", "scales of 1 g are too coarse for single doses"),
-        (
-            "equipment.bottling-vessel",
-            "10 L",
-            "warn",
-            "about 10.9 L will be ready to bottle, but the bottling vessel holds 10 L",
-        ),
+        ("equipment.scales", "1 g", "note", "note.coarse-scales"),
+        ("equipment.bottling-vessel", "10 L", "warn", "warn.bottling-vessel"),
         ("equipment.vessel", "14 L", "warn", "warn.vessel"),
         ("room.storing", "31 C", "warn", "warn.never-above-30"),
     ],

@@ -155,6 +155,16 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     (six(actual={"readings": [{**one, "sg": "1.020 at 20 C"} for one in READINGS]}), date(2027, 3, 21)),
     (six(actual={"readings": [{**one, "sg": "1.004 at 20 C"} for one in READINGS]}), date(2027, 3, 21)),
     (six(actual={"readings": READINGS}), date(2027, 5, 21)),
+    (six(water={"tap": "29 C", "fridge-space": "0.1 L"}, room="29 C"), FEBRUARY),
+    (six(equipment={"hydrometer": {"calibrated": "50 C"}}), FEBRUARY),
+    (six(equipment={"hydrometer": {"in-water": "1.019"}}), FEBRUARY),
+    (six(equipment={"scales": "1 g", "bottling-vessel": "5 L"}), FEBRUARY),
+    (six(sugar="dextrose", dosing="teaspoons"), FEBRUARY),
+    (six(actual={"readings": [{"on": "2027-03-16", "sg": "1.012 at 41 C"}]}), date(2027, 3, 17)),
+    (six(actual={"readings": [{"on": "2027-03-05", "sg": "1.042 at 20 C"}]}), date(2027, 3, 17)),
+    (six(recipe="slipway-nine-pale", actual={"readings": READINGS}), date(2027, 3, 20)),
+    (six(away=["2027-03-20..2027-04-10"], actual={"readings": READINGS}), date(2027, 3, 20)),
+    (six(bottles="40 x 500 ml pet", actual={"readings": CARE}), date(2027, 3, 24)),
     (six(recipe="slipway-nine-pale", actual={"dry-hopped": "2027-03-09"}), date(2027, 3, 12)),
     (
         six(

@@ -21,9 +21,10 @@ def order(steps: Any) -> list[str]:
 )
 def test_what_must_be_rinsed_off_is_rinsed_off_on_both_days(sanitiser: str, rinsed: bool):
     plan = plan_of(six(equipment={"sanitiser": sanitiser}))
-    for steps, name in ((plan.steps, "step.empty"), (plan.bottling_steps, "bottle-step.sanitise")):
-        [step] = [one for one in steps if one.said.id == name]
-        assert (step.note is not None and step.note.id == "shop.rinse") == rinsed
+    [empty] = [step for step in plan.steps if step.said.id == "step.empty"]
+    assert (empty.note is not None and empty.note.id == "shop.rinse") == rinsed
+    [clean] = [step for step in plan.bottling_steps if step.said.id == "bottle-step.sanitise"]
+    assert (clean.note is not None and clean.note.id == "bottle-step.sanitise.rinsed") == rinsed
 
 
 @pytest.mark.parametrize(

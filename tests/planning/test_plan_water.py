@@ -80,6 +80,11 @@ def test_the_window_of_the_drink_is_met_with_water_from_the_fridge():
     assert plan.quantities.water.cool_pot_to_c is None
 
 
+def test_a_kilogram_of_extract_wants_a_litre_of_hot_water():
+    # 1.7 kg; 1.7 L at 100 C, 6 L at 4 C and 3.1 L at 8 C come to 20.2 C: in the window, so no less is boiled
+    assert plan_of(six(water={"tap": "8 C"})).quantities.water.kettle_l == 1.7
+
+
 def test_the_pot_takes_a_bath_when_cold_water_is_not_enough():
     plan = plan_of(six(recipe="slipway-nine-pale"))
     assert plan.quantities.water.cool_pot_to_c < 60

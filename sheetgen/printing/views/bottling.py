@@ -12,7 +12,7 @@ from datetime import date
 from sheetgen.planning.plan import BottleRow, Carbonation, Dose, Plan, Rung, Step, Task
 from sheetgen.printing import fonts
 from sheetgen.printing.measures import TEASPOON_ML, rounded_up
-from sheetgen.printing.views.common import View, amount_of, day_of, frozen, page, runs
+from sheetgen.printing.views.common import View, amount_of, day_of, foot, frozen, page, runs
 from sheetgen.printing.views.gate import (
     HELD_BACK,
     TESTS,
@@ -26,13 +26,17 @@ from sheetgen.printing.views.gate import (
 from sheetgen.printing.words import THIN, Words
 from sheetgen.problems import Said, said
 
-_BODY_PT, _SMALL_PT = 13.5, 10.5
+_BODY_PT, _WARN_PT, _SMALL_PT, _FOOT_PT = 13.5, 12.0, 10.5, 8.0
 _ROOM = {"a4": 234.4, "letter": 216.8}
-_GATE_MM, _RULER_MM, _TEST_MM, _NUMBERS_MM, _NOTES_MM = 98.8, 9.0, 9.0, 10.4, 5.2
-_SUGAR_MM, _OTHER_MM, _BULK_MM = 40.6, 4.6, 3.5
-_HEAD_MM, _STEP_MM, _WRAP_MM, _NOTE_MM, _CARE_MM, _DAYS_MM = 10.2, 6.6, 5.6, 4.7, 5.0, 33.5
+_GATE_MM, _RULER_MM, _TEST_MM, _NOTES_MM = 95.9, 13.0, 9.0, 5.2
+_SUGAR_MM, _SMALL_MM, _OTHER_MM, _BULK_MM, _SPOONS_MM = 39.9, 5.2, 4.6, 5.1, 1.0
+_NUMBERS_MM, _ROW_MM, _LOW_ROW_MM = 3.4, 7.0, 6.0
+_HEAD_MM, _STEP_MM, _WRAP_MM, _NOTE_MM, _WARN_MM, _CARE_MM = 9.6, 6.2, 5.6, 4.7, 5.1, 5.2
+_DAYS_MM, _DAY_MM = 7.7, 3.7
 """Heights at their least, as bottling.layout has them: if one side cannot hold all, filling day has one."""
-_SUBTITLE_MM, _STEP_WIDTH, _TEXT_MM = 5.2, 107.0, 174.0
+_SUBTITLE_MM, _FOOT_MM, _STEP_WIDTH, _TEXT_MM, _NARROW_MM = 5.2, 4.0, 107.0, 174.0, 135.0
+_ONE_SIDE = ((5, 7), (5, 6), (5, 5), (5, 4), (4, 5), (4, 4), (4, 3))
+"""Lines for tests and rows of filling days that one side may have, the best first: spare ones give way."""
 _STRIP_ROW, _STRIP_CELLS = 30, 60
 _SUGAR_G_PER_ML = 0.852
 """A level spoon of table sugar: 4.26 g in 5 ml."""
@@ -48,17 +52,18 @@ def bottling(plan: Plan, words: Words) -> View:
     first = plan.task("test-1").when.expected if plan.has("test-1") else plan.labels.filled
     bottle = plan.task("bottle").when
     last = bottle.expected if filled else bottle.latest or bottle.expected
+    side = _side(plan, words) if ready else None
     return frozen(
         page=page(plan, words, "bottling", (first, last)),
         subtitle=_subtitle(plan, words, filled, held_back),
         continued=words.say("bottling.continued"),
-        gate=gate_part(plan, words),
+        gate=gate_part(plan, words, side[0] if side else TESTS),
         state=not_yet(plan, words) if held_back else None,
         sugar=_sugar(plan, words) if ready else None,
         fill=_fill(plan, words) if ready else None,
         filled=_filled(plan, words) if filled else None,
-        strip=_strip(plan, words) if ready else None,
-        two_sides=ready and _height(plan, words) > _ROOM.get(plan.paper.lower(), min(_ROOM.values())),
+        strip=_strip(plan, words, side[1] if side else 0) if ready else None,
+        two_sides=ready and side is None,
         otherwise=otherwise(plan, words) if ready and not is_passed(plan) else None,
     )
 
@@ -85,21 +90,52 @@ def _absences(plan: Plan, words: Words, until: date) -> Iterator[View]:
         yield frozen(text=f" · {text}", bold=False, struck=False)
 
 
-def _height(plan: Plan, words: Words) -> float:
+def _side(plan: Plan, words: Words) -> tuple[int, int] | None:
+    """Lines for tests and rows of filling days with which all stands on one side; None if it takes two."""
+    room = _ROOM.get(plan.paper.lower(), min(_ROOM.values()))
+    passed = is_passed(plan)
+    sides = [(tests, days) for tests, days in _ONE_SIDE if tests == TESTS or not passed]
+    return next((side for side in sides if _height(plan, words, *side) <= room), None)
+
+
+def _height(plan: Plan, words: Words, tests: int, days: int) -> float:
     """The least height of everything on one side, in millimetres."""
     gas = plan.carbonation
-    height = _GATE_MM + _NUMBERS_MM + (_WRAP_MM if plan.bottles.filled > _STRIP_ROW else 0)
+    height = _GATE_MM - _TEST_MM * (TESTS - tests)
+    height += _strip_height(plan.bottles.filled)
     height += _NOTES_MM if gate_notes(plan.gate, words) else 0
     height += _WRAP_MM if plan.gate.state == "pass-with-care" else 0
     if is_passed(plan):
         height -= _RULER_MM + _TEST_MM * (TESTS - max(2, len(plan.gate.readings)))
-    height += _SUGAR_MM if gas else 0
-    height += _OTHER_MM if gas and words.units != "metric" else 0
-    height += _BULK_MM if gas and gas.dosing == "in-bulk" else 0
+    height += _sugar_height(gas, words) if gas else 0
     steps = sum(_step_height(step, words) for step in plan.bottling_steps)
     height += _SUBTITLE_MM if _subtitle_wraps(plan, words) else 0
-    cares = _CARE_MM * len(list(_cares(plan))) + _DAYS_MM
+    height += _FOOT_MM if _foot_wraps(plan, words) else 0
+    cares = _CARE_MM * len(list(_cares(plan))) + _DAYS_MM + _DAY_MM * days
     return height + _HEAD_MM + max(steps, cares)
+
+
+def _strip_height(count: int) -> float:
+    """Of the numbers to cross off."""
+    boxes = len(_numbers(count))
+    return _NUMBERS_MM + math.ceil(boxes / _number_columns(count)) * (
+        _ROW_MM if boxes <= _STRIP_ROW else _LOW_ROW_MM
+    )
+
+
+def _sugar_height(gas: Carbonation, words: Words) -> float:
+    """Of the doses and the ladder."""
+    height = _SUGAR_MM + (_OTHER_MM if words.units != "metric" else 0)
+    small = fonts.width_mm(_small(gas, _sizes(gas), words), _SMALL_PT)
+    height += _SMALL_MM * math.floor(small / _NARROW_MM)
+    height += _BULK_MM if gas.dosing == "in-bulk" else 0
+    return height + (_SPOONS_MM if gas.dosing == "teaspoons" else 0)
+
+
+def _foot_wraps(plan: Plan, words: Words) -> bool:
+    """Whether a long name makes the last line of the sheet two."""
+    last = foot(plan, words, words.say("bottling.title"))
+    return fonts.width_mm(" ".join(str(part) for part in last.values()), _FOOT_PT) > _TEXT_MM
 
 
 def _subtitle_wraps(plan: Plan, words: Words) -> bool:
@@ -110,8 +146,13 @@ def _subtitle_wraps(plan: Plan, words: Words) -> bool:
 
 def _step_height(step: Step, words: Words) -> float:
     wraps = fonts.width_mm(words.say(step.said), _BODY_PT) > _STEP_WIDTH - (17 if step.amount else 0)
-    notes = (step.note is not None) + 2 * _has_caution(step)
-    return _STEP_MM + wraps * _WRAP_MM + notes * _NOTE_MM
+    height = _STEP_MM + wraps * _WRAP_MM
+    if step.note:
+        height += _NOTE_MM * math.ceil(fonts.width_mm(words.say(step.note), _SMALL_PT) / _STEP_WIDTH)
+    if not _has_caution(step):
+        return height
+    caution = words.say(f"caution.{step.caution}")
+    return height + _WARN_MM * math.ceil(fonts.width_mm(caution, _WARN_PT, bold=True) / (_STEP_WIDTH - 5))
 
 
 # --- sugar
@@ -138,6 +179,7 @@ def _sugar(plan: Plan, words: Words) -> View | None:
         vessel=words.say(f"bottling.vessel-{words.units}"),
         there=words.say("bottling.there" if bulk else "bottling.there-or"),
         rungs=tuple(_rung(rung, index, plan, words) for index, rung in enumerate(gas.ladder)),
+        narrow=words.units != "metric",
         small=_small(gas, doses, words),
     )
 
@@ -262,16 +304,18 @@ def _numbers(count: int) -> tuple[str, ...]:
     return tuple(f"{first}–{min(first + step - 1, count)}" for first in range(1, count + 1, step))
 
 
-def _strip(plan: Plan, words: Words) -> View:
-    """Other filling days, and what each makes of the labels."""
+def _strip(plan: Plan, words: Words, count: int) -> View:
+    """Other filling days, and what each makes of the labels; as pairs in so many rows, or all in one."""
+    days = tuple(
+        frozen(on=_weekday_and_day(day, words), until=words.day(until, "day-month"))
+        for day, until in plan.labels.fill_choices[:14]
+    )
     return frozen(
         title=words.say("bottling.strip-title"),
         filled=words.say("bottling.strip-filled"),
         not_before=words.say("bottling.strip-wait"),
-        days=tuple(
-            frozen(on=_weekday_and_day(day, words), until=words.day(until, "day-month"))
-            for day, until in plan.labels.fill_choices[:14]
-        ),
+        days=days,
+        rows=tuple(zip(days[:count], days[count : 2 * count], strict=False)),
     )
 
 
@@ -303,11 +347,12 @@ def _filled_row(row: BottleRow, plan: Plan, words: Words) -> View:
     numbers = said("bottling.filled-range" if last > first else "bottling.filled-one", first=first, last=last)
     gas = plan.carbonation
     grams = next((dose.grams_each for dose in gas.sizes if dose.ml == row.ml), None) if gas else None
+    each = gas is not None and gas.dosing != "in-bulk"
     return frozen(
         count=str(row.fill),
         text=words.say(said("bottling.filled-row", ml=row.ml, kind=row.kind)),
         numbers=words.say(numbers),
-        sugar=words.measure(grams, "dose") if grams and gas and gas.dosing != "in-bulk" else "",
+        sugar=words.say(said("bottling.filled-sugar", grams=grams)) if grams and each else "",
     )
 
 

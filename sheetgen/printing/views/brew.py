@@ -15,7 +15,7 @@ from sheetgen.printing.words import Words
 from sheetgen.problems import Said, said
 
 CHECKS = 8
-SMALL_PT = 10.5
+CAUTION_PT = 12.0
 NOTE_MM = 135.0
 BESIDE_BLANK_MM = 87.0
 _HOURS_FROM = 120
@@ -79,14 +79,15 @@ def _step(step: Step, number: int, words: Words) -> View:
         note=note,
         head=head,
         says=says,
-        one_line=_small_mm(f"{note}. {says}", head) <= (BESIDE_BLANK_MM if step.write else NOTE_MM),
+        one_line=bool(note and head)
+        and _caution_mm(f"{note}. {says}", head) <= (BESIDE_BLANK_MM if step.write else NOTE_MM),
         write=_write(step.write, words),
     )
 
 
-def _small_mm(regular: str, bold: str) -> float:
-    """Width of a second line in millimetres."""
-    return fonts.width_mm(regular, SMALL_PT) + fonts.width_mm(f" {bold}", SMALL_PT, bold=True)
+def _caution_mm(regular: str, bold: str) -> float:
+    """Width of a line with a caution in millimetres."""
+    return fonts.width_mm(regular, CAUTION_PT) + fonts.width_mm(f" {bold}", CAUTION_PT, bold=True)
 
 
 def _write(amount: Amount | None, words: Words) -> View | None:

@@ -30,8 +30,8 @@ def is_passed(plan: Plan) -> bool:
     return is_filled(plan) or plan.gate.state in {"pass", "pass-with-care"}
 
 
-def gate_part(plan: Plan, words: Words) -> View:
-    """The rule in words and as a ruler, the tests, and what a warm or cold sample means."""
+def gate_part(plan: Plan, words: Words, tests: int = TESTS) -> View:
+    """The rule in words and as a ruler, so many lines for tests, and what a warm or cold sample means."""
     gate = plan.gate
     return frozen(
         title=words.say("bottling.gate"),
@@ -44,7 +44,7 @@ def gate_part(plan: Plan, words: Words) -> View:
         corrections=not is_passed(plan),
         sample=words.say("bottling.sample"),
         unit=words.measured(20.0, "temperature")[1],
-        tests=_tests(plan, words),
+        tests=_tests(plan, words, tests),
         notes=gate_notes(gate, words),
         passed=() if is_filled(plan) else _passed(gate, words),
     )
@@ -89,19 +89,26 @@ def _ruler(gate: Gate, words: Words) -> View:
     )
 
 
-def _tests(plan: Plan, words: Words) -> tuple[View, ...]:
-    """Five lines: the readings that are in, then planned days, then room for more; beside them the strip."""
+def _tests(plan: Plan, words: Words, count: int) -> tuple[View, ...]:
+    """The readings that are in, then planned days, then room for more; beside them the strip."""
     readings = plan.gate.readings
-    kept = readings[max(0, len(readings) - TESTS + 1) :]
+    kept = readings[max(0, len(readings) - count + 1) :]
     first = len(readings) - len(kept) + 1
-    days = _planned_tests(plan)[: TESTS - len(kept)]
-    open_days = zip_longest(range(first + len(kept), first + TESTS), days)
+    days = _planned_tests(plan)[: count - len(kept)]
+    open_days = zip_longest(range(first + len(kept), first + count), days)
     rows = [_read_test(number, one, words) for number, one in enumerate(kept, first)]
     rows += [_open_test(number, day, words) for number, day in open_days]
     if is_passed(plan):
         return tuple(frozen(**row, strip=None) for row in rows[: max(2, len(kept))])
-    strip = [_correction(row, words) for row in plan.gate.correction_strip[:TESTS]]
+    strip = [_correction(row, words) for row in _nearest(plan, count)]
     return tuple(frozen(**row, strip=beside) for row, beside in zip_longest(rows, strip))
+
+
+def _nearest(plan: Plan, count: int) -> list[tuple[float, float]]:
+    """So many rows of the strip; the ones farthest from the room's warmth go first."""
+    room = sum(plan.room_c) / 2
+    rows = sorted(plan.gate.correction_strip, key=lambda row: abs(row[0] - room))[:count]
+    return sorted(rows)
 
 
 def _planned_tests(plan: Plan) -> list[date]:
