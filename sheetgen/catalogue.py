@@ -13,7 +13,7 @@ from __future__ import annotations
 import os
 import re
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 from sheetgen import nodes
@@ -41,6 +41,7 @@ def is_name(text: str) -> bool:
     return len(text) <= _MAX_NAME and _NAME.match(text) is not None
 
 
+@cache
 def our_folder() -> Path:
     """The folder that holds our `layouts` and `recipes`: inside the package, or the top of a checkout."""
     package = Path(__file__).resolve().parent

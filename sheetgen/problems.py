@@ -80,12 +80,11 @@ class Problems:
     """The growing list of findings of one run; stages add to it and go on."""
 
     def __init__(self, found: Iterable[Problem] = ()) -> None:
-        self._found: list[Problem] = list(found)
+        self._found: dict[Problem, None] = dict.fromkeys(found)
 
     def add(self, problem: Problem) -> None:
         """Keep a finding, once."""
-        if problem not in self._found:
-            self._found.append(problem)
+        self._found.setdefault(problem)
 
     def extend(self, found: Iterable[Problem]) -> None:
         """Keep several findings."""
@@ -130,10 +129,15 @@ class Problems:
         return len(self._found)
 
 
-def did_you_mean(word: str, known: Iterable[str]) -> str:
-    """A suggestion such as `did you mean "volume"?`, or "" when nothing is near."""
+def nearest(word: str, known: Iterable[str]) -> str:
+    """The known word that looks most like the one that was written, or "" when nothing is near."""
     import difflib
 
-    names = list(known)
-    near = difflib.get_close_matches(word[:60].lower(), names, n=1, cutoff=0.6)
-    return f'did you mean "{near[0]}"?' if near else ""
+    near = difflib.get_close_matches(word[:60].lower(), list(known), n=1, cutoff=0.6)
+    return near[0] if near else ""
+
+
+def did_you_mean(word: str, known: Iterable[str]) -> str:
+    """A suggestion such as `did you mean "volume"?`, or "" when nothing is near."""
+    near = nearest(word, known)
+    return f'did you mean "{near}"?' if near else ""

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+import re
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pypdf
 import pytest
@@ -17,10 +19,16 @@ from sheetgen.planning import plan_batch
 from sheetgen.planning.plan import Plan
 from sheetgen.printing import set as printed_set
 from sheetgen.printing.marks import Page, outside, overlaps
+from sheetgen.printing.marks import Words as Placed
+from sheetgen.printing.views.brew import brew
 from sheetgen.printing.words import Words
+
+from printing.bench import the_stock
 
 TODAY = date(2027, 2, 20)
 RECIPES = sorted(catalogue.names("recipes"))
+STEP_PARTS = ("text", "note", "head", "says")
+MOST_TO_READ = 225
 BATCH = """\
 batch: 27A
 recipe: {recipe}
@@ -116,3 +124,47 @@ def assert_tidy(page: Page) -> None:
     """
     assert [words.text for words in outside(page, 11.0)] == []
     assert overlaps(page.marks) == []
+
+
+@pytest.mark.parametrize(("paper", "units"), [("A4", "metric"), ("Letter", "us"), ("Letter", "metric")])
+@pytest.mark.parametrize("litres", [4, 12, 25])
+def test_the_brew_sheet_without_a_boil_never_continues_overleaf(
+    litres: float, paper: str, units: str, tmp_path: Path
+) -> None:
+    """Wet hands turn no page; and on brew day at most 225 words must be read."""
+    plan, words = plan_of(write_batch(tmp_path, "copper-lane-amber", litres, paper, units))
+    laid = printed_set.lay_out(plan, words, tmp_path, ["brew", "bottling"])
+    assert [len(part.pages) for part in laid.sheets] == [1, 1]
+    view: Any = brew(plan, words)
+    read = [step[part] for group in view["groups"] for step in group["steps"] for part in STEP_PARTS]
+    read += [group["title"] for group in view["groups"]]
+    read += [row[side] for row in view["check"]["rows"] for side in ("left", "right")]
+    assert sum(len(re.findall(r"[^\W\d_]{2,}", text)) for text in read) <= MOST_TO_READ
+
+
+@pytest.mark.parametrize("stock", sorted(catalogue.names("layouts/stocks")))
+def test_words_stay_3_mm_inside_every_label(stock: str, tmp_path: Path) -> None:
+    """Measured on the marks of a real batch, on a sheet of which four labels are gone."""
+    paper = "Letter" if "letter" in stock else "A4"
+    path = write_batch(tmp_path, "copper-lane-amber", 12, paper)
+    discs = stock.startswith(("caps", "round"))
+    kind = "discs" if discs else "stock"
+    with path.open("a", encoding="utf-8") as file:
+        file.write(f"labels: {{{kind}: {stock}, {'discs-' if discs else ''}start-at: 5}}\n")
+    plan, words = plan_of(path)
+    laid = printed_set.lay_out(plan, words, tmp_path, ["discs" if discs else "labels"])
+    assert [problem.message for problem in laid.problems.of("stop")] == []
+    chosen = the_stock(stock)
+    (part,) = laid.labels
+    inset = 1.5 if chosen.round else 3.0
+    count = 0
+    for page in part.pages:
+        for x, y in chosen.corners():
+            for mark in (mark for mark in page.marks if isinstance(mark, Placed)):
+                if x <= mark.x <= x + chosen.width and y <= mark.y <= y + chosen.height:
+                    left, top, right, bottom = mark.box
+                    assert min(left - x, top - y) >= inset - 0.01, mark.text
+                    assert x + chosen.width - right >= inset - 0.01, mark.text
+                    assert y + chosen.height - bottom >= inset - 0.01, mark.text
+                    count += mark.text == plan.code
+    assert count == part.items

@@ -107,12 +107,17 @@ def mixed_celsius(parts: Sequence[Part]) -> float:
 
 
 def _celsius_holding(parts: Sequence[Part], kilojoules: float) -> float:
-    """The temperature at which `parts` hold this much heat, by halving 0 to 100 C."""
-    low, high = 0.0, 100.0
-    for _ in range(50):
-        middle = (low + high) / 2
-        low, high = (middle, high) if _heat_at(parts, middle) < kilojoules else (low, middle)
-    return (low + high) / 2
+    """The temperature at which `parts` hold this much heat, from 0 to 100 C.
+
+    Heat is all but straight over temperature, so each step along the mean slope leaves about a hundredth
+    of the error.
+    """
+    coldest = _heat_at(parts, 0.0)
+    slope = (_heat_at(parts, 100.0) - coldest) / 100.0
+    celsius = (kilojoules - coldest) / slope
+    for _ in range(8):
+        celsius += (kilojoules - _heat_at(parts, min(100.0, max(0.0, celsius)))) / slope
+    return min(100.0, max(0.0, celsius))
 
 
 def solve_celsius(

@@ -8,7 +8,6 @@ from pathlib import Path
 
 from sheetgen import clock
 from sheetgen.commands import common
-from sheetgen.printing import set as printed_set
 
 
 def run(options: argparse.Namespace) -> int:
@@ -25,9 +24,7 @@ def run(options: argparse.Namespace) -> int:
 
 def _check(path: Path, today: date) -> bool:
     loaded = common.load(path, today)
-    if loaded.plan is not None:
-        words = common.words_of(loaded.plan.language, loaded.plan.units)
-        loaded.problems.extend(printed_set.lay_out(loaded.plan, words, path.parent).problems)
+    common.lay_out(loaded)
     common.tell(loaded.problems, path)
     common.out(f"{path.name}: {_verdict(loaded)}")
     return loaded.good

@@ -6,7 +6,7 @@ Results go to stdout, problems to stderr.
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
@@ -14,13 +14,16 @@ from pathlib import Path
 from typing import TextIO
 
 from sheetgen import catalogue, report
+from sheetgen.commands import places
 from sheetgen.nodes import Node
 from sheetgen.planning.plan import Plan
+from sheetgen.printing.set import Laid
 from sheetgen.printing.words import Words, WordsError
 from sheetgen.problems import Problem, Problems, Said
 
 FINE, INPUT, USE = 0, 1, 2
 ENGLISH = "en-GB"
+MOST_TOLD = 100
 _FOLDERS = (
     *("recipes", "recipes/drinks", "recipes/pantry"),
     *("layouts/documents", "layouts/stocks", "layouts/papers", "layouts/languages"),
@@ -34,6 +37,7 @@ class Loaded:
     path: Path
     plan: Plan | None
     problems: Problems
+    written: places.Written = places.NOTHING
 
     @property
     def good(self) -> bool:
@@ -49,8 +53,22 @@ def load(path: Path, today: date, overrides: Mapping[str, str] | None = None) ->
     batch, problems = read_batch(path, today, dict(overrides or {}))
     if batch is None or problems.stopped:
         return Loaded(path, None, problems)
+    written = places.written_in(path, batch)
+    problems.extend(places.unprintable(written))
     plan = plan_batch(batch, today, problems)
-    return Loaded(path, None if problems.stopped else plan, problems)
+    return Loaded(path, None if problems.stopped else plan, problems, written)
+
+
+def lay_out(loaded: Loaded, only: Sequence[str] = ()) -> Laid | None:
+    """The pages of a batch, None if it has no plan; what is wrong with them is added to its problems."""
+    from sheetgen.printing import set as printed_set
+
+    plan = loaded.plan
+    if plan is None:
+        return None
+    laid = printed_set.lay_out(plan, words_of(plan.language, plan.units), loaded.path.parent, only)
+    loaded.problems.extend(places.pointed(laid.problems, loaded.written))
+    return laid
 
 
 def unusable(names: Iterable[str]) -> list[str]:
@@ -130,12 +148,15 @@ def complain(sentence: str) -> None:
 
 
 def tell(problems: Iterable[Problem], path: Path) -> None:
-    """All findings, each with its place, its line and what to type."""
-    for problem in problems:
+    """All findings, each with its place, its line and what to type; of very many the first."""
+    found, lines = list(problems), cache(lambda name: lines_of(name, path))
+    for problem in found[:MOST_TOLD]:
         if problem.level == "note" and not problem.span and not problem.fix:
             err(_on_one_line(problem))
         else:
-            err(report.text_of(problem, in_english, lambda name: lines_of(name, path)))
+            err(report.text_of(problem, in_english, lines))
+    if len(found) > MOST_TOLD:
+        err(f"{len(found) - MOST_TOLD} more findings are not listed; correct these first")
 
 
 def _on_one_line(note: Problem) -> str:

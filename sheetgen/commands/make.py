@@ -67,11 +67,7 @@ def _read_all(options: argparse.Namespace) -> list[_Set] | None:
 
 def _read(path: Path, today: date, options: argparse.Namespace) -> _Set | None:
     loaded = common.load(path, today, _overrides(options))
-    plan, laid = loaded.plan, None
-    if plan is not None:
-        words = common.words_of(plan.language, plan.units)
-        laid = printed_set.lay_out(plan, words, path.parent, options.only or ())
-        loaded.problems.extend(laid.problems)
+    plan, laid = loaded.plan, common.lay_out(loaded, options.only or ())
     common.tell(loaded.problems, path)
     if plan is None or laid is None or loaded.problems.stopped:
         return None

@@ -137,6 +137,8 @@ def _bottles_of(form: Form) -> tuple[Bottles, ...]:
         node = form.nodes["volume"]
         form.place.desk.where["bottles"] = node.span
         return read_bottles(node, form.place_of("volume"))
+    if "bottles" in form.meant:
+        return ()
     first = form.place.on(Span(form.place.span.file, form.place.span.line, form.place.span.column))
     first.stop("bottles: is missing: the bottles at hand", "write bottles: 24 x 500 ml one-way glass")
     return ()

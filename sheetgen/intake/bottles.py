@@ -17,7 +17,7 @@ from sheetgen.intake.forms import Place, read_form, shown
 from sheetgen.intake.kinds import bottle_size, positive_count
 from sheetgen.model import Bottles, Container
 from sheetgen.nodes import Entries, Entry, Items, Node, Text
-from sheetgen.problems import did_you_mean
+from sheetgen.problems import did_you_mean, said
 from sheetgen.units import Millilitres, Misread
 
 COMMON = "one-way glass"
@@ -29,9 +29,11 @@ COLOURS = frozenset(
     )
 )
 _FILLERS = frozenset(("bottle", "bottles", "of", "a", "the", "made", "beer"))
+_MATERIALS = frozenset(("glass", "plastic"))
+"""Words that fit several kinds: a guess would be a guess at strength."""
 _TIMES = re.compile(r"\s*(\d{1,9})\s*(?:[x×*]|bottles? of)\s*(\S.*)\Z", re.IGNORECASE | re.ASCII | re.DOTALL)
 _FIX = "write bottles: 24 x 500 ml one-way glass"
-_MOST_WORDS = 6
+_MOST_WORDS, _MOST_ROWS = 6, 20
 
 
 @dataclass(frozen=True)
@@ -44,7 +46,11 @@ class SizeAndKind:
 
 def read_bottles(node: Node, place: Place) -> tuple[Bottles, ...]:
     """The rows of bottles; what cannot be read is told and left out."""
-    rows = [row for index, (part, key) in enumerate(_parts(node)) if (row := _row(part, key, place, index))]
+    parts = _parts(node)
+    if len(parts) > _MOST_ROWS:
+        place.stop(f"{len(parts)} kinds and sizes of bottles are too many", f"write at most {_MOST_ROWS}")
+        return ()
+    rows = [row for index, (part, key) in enumerate(parts) if (row := _row(part, key, place, index))]
     if not rows and not place.desk.problems.stopped:
         place.stop("there are no bottles", _FIX)
     return tuple(rows)
@@ -120,15 +126,22 @@ def _written(text: str, place: Place) -> Bottles | None:
     """A row such as `24 x 500 ml one-way glass`."""
     times = _TIMES.match(text)
     if not times:
-        place.stop(f"{shown(Text(text, place.span))} does not say how many bottles of which size", _FIX)
+        wrong = f"{shown(Text(text, place.span))} does not say how many bottles of which size"
+        place.stop(wrong, _meant(text) or _FIX)
         return None
     count, found = positive_count(times.group(1)), read_size_and_kind(times.group(2))
-    for wrong in (count, found):
-        if isinstance(wrong, Misread):
-            place.stop(wrong.message, wrong.fix)
+    for misread in (count, found):
+        if isinstance(misread, Misread):
+            place.stop(misread.message, misread.fix)
     if isinstance(count, Misread) or isinstance(found, Misread):
         return None
     return _made(found, count, "", place)
+
+
+def _meant(text: str) -> str:
+    """What to type for a count and a size without an x between them, such as `24 330 ml pet`; or ""."""
+    parts = re.match(r"\s*(\d{1,4})\s+(\d.*)\Z", text[:60], re.ASCII | re.DOTALL)
+    return f"write {parts.group(1)} x {' '.join(parts.group(2).split())}" if parts else ""
 
 
 def _spelled_out(node: Entries, place: Place) -> Bottles | None:
@@ -137,28 +150,34 @@ def _spelled_out(node: Entries, place: Place) -> Bottles | None:
     if "size" not in form.values or "count" not in form.values:
         return None
     found = SizeAndKind(form.get("size"), form.get("kind"))
-    return _made(found, form.get("count"), form.get("for"), form.place_of("kind"))
+    return _made(found, form.get("count"), form.get("for"), form.place_of("kind"), place)
 
 
-def _made(found: SizeAndKind, count: int, what_for: str, place: Place) -> Bottles:
+def _made(found: SizeAndKind, count: int, what_for: str, place: Place, row: Place | None = None) -> Bottles:
+    """The row; `place` is where its kind stands, `row` where it stands itself, if that is another."""
     kind = kind_of(found.words, place)
-    if kind is None:
-        kinds = pantry.bottle_kinds(place.desk.beside)
-        kind = kinds.things[COMMON]
-        _warn_of_kind(found.words, kinds, place)
-        return Bottles(found.ml, kind, count, known=False, what_for=what_for)
-    return Bottles(found.ml, kind, count, what_for=what_for)
+    if kind is not None:
+        return Bottles(found.ml, kind, count, what_for=what_for)
+    kinds = pantry.bottle_kinds(place.desk.beside)
+    _warn_of_kind(found, kinds, place, row or place)
+    return Bottles(found.ml, kinds.things[COMMON], count, known=False, what_for=what_for)
 
 
-def _warn_of_kind(words: str, kinds: pantry.Shelf[Container], place: Place) -> None:
-    rest = plain_words(words)
-    said = f'"{rest[:40]}" is not a known kind of bottle' if rest else "the kind of bottle is not said"
-    guess = did_you_mean(rest, kinds.names()) if rest else ""
-    known = f"the kinds are: {', '.join(kinds.things)}"
-    place.warn(
-        f"{said}: it counts as {COMMON}, the weakest",
-        f"{guess} {known[0].upper()}{known[1:]}" if guess else known,
-    )
+def _warn_of_kind(found: SizeAndKind, kinds: pantry.Shelf[Container], place: Place, row: Place) -> None:
+    """Say that the row counts as the weakest; suggested are only kinds that are made for pressure."""
+    rest, crumbs = plain_words(found.words), (*row.crumbs[:1], "bottles")
+    message, fix = said("warn.bottle-unknown", ml=float(found.ml)), said("fix.bottle-unknown")
+    place.desk.problems.warn(message, row.span, fix, crumbs)  # the very words of planning: told once
+    if rest:
+        strong = [name for name in kinds.names() if kinds.find(name) in _made_for_pressure(kinds)]
+        guess = did_you_mean(rest, strong) if rest not in _MATERIALS else ""
+        place.desk.problems.note(
+            f'"{rest[:40]}" is not a known kind of bottle', place.span, guess, place.crumbs
+        )
+
+
+def _made_for_pressure(kinds: pantry.Shelf[Container]) -> list[Container]:
+    return [kind for kind in kinds.things.values() if kind.refuse is not None]
 
 
 def read_size_and_kind(text: str) -> SizeAndKind | Misread:
@@ -181,7 +200,16 @@ def _no_size(words: list[str]) -> Misread:
             return found if isinstance(found, Misread) else best
         if "?" in reason.message:
             return reason
-    return best
+    return _size_after(words) or best
+
+
+def _size_after(words: list[str]) -> Misread | None:
+    """The answer to a size that stands after the kind."""
+    for first in range(1, min(len(words), _MOST_WORDS)):
+        size, kind = " ".join(words[first:]), " ".join(words[:first])
+        if not isinstance(bottle_size(size), Misread):
+            return Misread("the size stands after the kind", f"write the size first: {size} {kind}"[:80])
+    return None
 
 
 def plain_words(words: str) -> str:

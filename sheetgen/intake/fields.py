@@ -21,7 +21,7 @@ class Field:
 
     `kind`: the name of a reader in `kinds.KINDS`, or "table" (names inside, described by `table`), or "node"
     (read by code of its own; `help` says how).
-    `many`: a list of them, or one alone.  `commas`: a list may also be written as one text with commas.
+    `many`: a list of them, or one alone, up to `most`.  `commas`: a list may also be one text with commas.
     `choices`: the words to choose from; `later`: words that are known but not offered yet.  `default` with
     `assume`: what holds when the key is left out, and the id of the sentence that says so; the sentence's
     blank is called `blank`.  A default that depends on other keys is worked out where the file is read.
@@ -34,6 +34,7 @@ class Field:
     required: bool = False
     many: bool = False
     commas: bool = False
+    most: int = 1000
     choices: Choices = ()
     later: tuple[str, ...] = ()
     table: Table | None = None

@@ -17,7 +17,7 @@ from sheetgen.intake.fields import Field, Table
 from sheetgen.intake.kinds import KINDS
 from sheetgen.model import Assumption
 from sheetgen.nodes import Entries, Entry, Items, Node, Text
-from sheetgen.problems import Problems, Said, Span, did_you_mean, said
+from sheetgen.problems import Problems, Said, Span, did_you_mean, nearest, said
 from sheetgen.units import Misread
 
 _SHOWN = 40
@@ -72,7 +72,7 @@ class Place:
 @dataclass(frozen=True)
 class Form:
     """The values that were read, by key; `nodes` and `places` of everything that was written, readable or
-    not.
+    not; `meant`: known keys that a misspelt one stands for.
     """
 
     table: Table
@@ -80,6 +80,7 @@ class Form:
     values: dict[str, Any]
     nodes: dict[str, Node]
     places: dict[str, Place]
+    meant: set[str] = field(default_factory=set)
 
     def said(self, key: str) -> bool:
         """Whether the key was written (and not refused)."""
@@ -130,22 +131,22 @@ def read_form(node: Node, table: Table, place: Place) -> Form:
         example = ", ".join(f"{each.key}: {each.example}" for each in table.fields[:2])
         place.stop(f"found {shown(node)}; expected names with values", f"write {{{example}}}")
         return form
-    for entry in node.entries:
-        _read_entry(entry, form)
+    form.meant.update(_read_entry(entry, form) for entry in node.entries)
     for each in table.fields:
-        if each.required and each.key not in form.nodes:
+        if each.required and each.key not in form.nodes and each.key not in form.meant:
             first = node.entries[0].key.span if node.entries and not place.dotted else node.span
             place.on(first).stop(f"{each.key}: is missing: {each.help}", f"write {each.key}: {each.example}")
     return form
 
 
-def _read_entry(entry: Entry, form: Form) -> None:
+def _read_entry(entry: Entry, form: Form) -> str:
+    """Read one entry; the key that was meant, if it is another than the one that was written."""
     key = entry.key.value
     known = form.table.field(key)
     place = form.place.at(key, entry.value)
     if known is None:
-        _unknown(entry, form)
-    elif isinstance(entry.value, Text) and not entry.value.value and not entry.value.quoted:
+        return _unknown(entry, form)
+    if _is_empty(entry.value, known):
         form.nodes[key] = entry.value
         place.on(entry.key.span).stop(
             f"nothing stands after {key}:", f"write {key}: {known.example}, or delete it"
@@ -156,20 +157,35 @@ def _read_entry(entry: Entry, form: Form) -> None:
         value = read_value(known, entry.value, place)
         if not isinstance(value, Misread):
             form.values[key] = value
+    return ""
 
 
-def _unknown(entry: Entry, form: Form) -> None:
+def _is_empty(node: Node, known: Field) -> bool:
+    """Whether nothing is written; "" in quotation marks is something unless the key is needed."""
+    return isinstance(node, Text) and not node.value.strip() and (known.required or not node.quoted)
+
+
+def _unknown(entry: Entry, form: Form) -> str:
+    """A stop for a key that is not known; the known one that was meant, or ""."""
     key, place = entry.key.value, form.place.on(entry.key.span)
     later = form.table.not_offered.get(key)
     if later:
         message, _, fix = later.partition(": ")
         place.stop(f"{key}: {message}", fix)
-        return
+        return ""
     keys = form.table.keys()
-    tidy = re.sub(r"[\s_]+", "-", key.strip().lower())
-    guess = f'did you mean "{tidy}"?' if tidy in keys else did_you_mean(tidy, keys)
+    meant = key_meant(key, keys)
     name = key if len(key) <= _SHOWN else key[: _SHOWN - 1] + "…"
-    place.stop(f'"{name}" is not a key of {form.table.called}', guess or f"known are: {', '.join(keys)}")
+    fix = f'did you mean "{meant}"?' if meant else f"known are: {', '.join(keys)}"
+    place.stop(f'"{name}" is not a key of {form.table.called}', fix)
+    return meant
+
+
+def key_meant(key: str, keys: tuple[str, ...]) -> str:
+    """The known key that is nearest: capitals, spaces and hyphens do not matter; "" if none is near."""
+    bare = re.sub(r"[\s_-]+", "", key[:60].lower())
+    same = next((known for known in keys if known.replace("-", "") == bare), "")
+    return same or nearest(key, keys)
 
 
 def read_value(known: Field, node: Node, place: Place) -> Any:
@@ -204,6 +220,9 @@ def read_text(known: Field, node: Text, place: Place) -> Any:
 
 def _read_many(known: Field, node: Node, place: Place) -> Any:
     parts = node.items if isinstance(node, Items) else _parted(node) if known.commas else (node,)
+    if len(parts) > known.most:
+        place.stop(f"{len(parts)} entries at {known.key}: are too many", f"write at most {known.most}")
+        return Misread("")
     values = []
     for index, part in enumerate(parts):
         inside = place.at(str(index), part, _name_of(part, known.table, index))

@@ -8,11 +8,13 @@ the second is only taken when nothing stops.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from sheetgen.intake import pantry
 from sheetgen.intake.batch_tables import EQUIPMENT, HYDROMETER, ROOM, VESSEL, WATER
-from sheetgen.intake.fields import Table
+from sheetgen.intake.fields import Field, Table
 from sheetgen.intake.forms import Desk, Form, Place, empty_form, read_form, read_text
+from sheetgen.intake.kinds import KINDS
 from sheetgen.model import Equipment, Hydrometer, Room, Water
 from sheetgen.nodes import Entries, Node, Text
 from sheetgen.problems import said
@@ -128,11 +130,28 @@ def _short_or_map(form: Form, key: str, table: Table, main: str) -> Form | None:
         return None
     if not isinstance(node, Text):
         return read_form(node, table, place)
-    value = read_text(table[main], node, place)
+    value = _alone(node, table[main], place)
     found = empty_form(table, place)
     if not isinstance(value, Misread):
         found.values[main] = value
     return found
+
+
+def _alone(node: Text, main: Field, place: Place) -> Any:
+    """The one value that stands for a map; words after it belong into the map."""
+    words = node.value.split()
+    for count in range(1, min(len(words), 4)):
+        value = KINDS[main.kind].reader(" ".join(words[:count]))
+        whole = isinstance(KINDS[main.kind].reader(node.value), Misread)
+        if whole and isinstance(value, Misread) and "?" in value.message and count > 1:
+            place.stop(value.message, value.fix)
+            return value
+        if whole and not isinstance(value, Misread):
+            amount, rest = " ".join(words[:count]), " ".join(words[count:])[:30]
+            fix = f"write {amount}, or {{name: {rest}, {main.key}: {amount}}}"
+            place.stop(f'"{rest}" after {amount} cannot be read here', fix)
+            return Misread("")
+    return read_text(main, node, place)
 
 
 def _none(key: str, place: Place) -> None:

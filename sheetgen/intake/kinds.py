@@ -66,6 +66,17 @@ def name(value: str) -> str | Misread:
     )
 
 
+def recipe_name(value: str) -> str | Misread:
+    """The name of a recipe; where it is written as a title, the name of the file that is meant."""
+    found = name(value)
+    if not isinstance(found, Misread) or not found.fix.startswith("write ") or " " in found.fix[6:]:
+        return found
+    near, known = found.fix[6:], catalogue.names("recipes")
+    begun = [each for each in known if each.startswith(near) or near.startswith(each)]
+    fix = f"write {near}" if near in known or not begun else f"write {begun[0]}"
+    return Misread(found.message, fix)
+
+
 def code(value: str) -> str | Misread:
     """The code of a batch."""
     tidy = value.strip()
@@ -105,8 +116,7 @@ def batch_volume(value: str) -> Litres | tuple[int, Millilitres] | Misread:
     """Litres in the fermenter, or a number of bottles of one size."""
     times = re.match(r"\s*(\d{1,5})\s*[x×*]\s*(\S.*)\Z", value, re.IGNORECASE | re.ASCII)
     if not times:
-        litres = within(units.volume, 1, 100, "a volume from 1 L to 100 L")(value)
-        return litres if isinstance(litres, Misread) else Litres(litres)
+        return _litres_of_a_batch(value)
     number, size = positive_count(times.group(1)), bottle_size(times.group(2))
     if isinstance(number, Misread):
         return number
@@ -117,6 +127,24 @@ def batch_volume(value: str) -> Litres | tuple[int, Millilitres] | Misread:
             f"{value.strip()[:40]} is {number * size / 1000:g} L", "write bottles for 1 L to 100 L in all"
         )
     return number, size
+
+
+_whole_batch = within(units.volume, 1, 100, "a volume from 1 L to 100 L")
+_COUNT_ONLY = re.compile(r"\s*(\d{1,4})\s+(?:bottles?|full bottles?)\s*\Z", re.IGNORECASE | re.ASCII)
+_FROM_TO = re.compile(r"\s*([\d.,]+)\s*(?:-|–|to)\s*[\d.,]+\s*(\D*)\Z", re.ASCII)
+
+
+def _litres_of_a_batch(value: str) -> Litres | Misread:
+    count, spread = _COUNT_ONLY.match(value[:60]), _FROM_TO.match(value[:60])
+    if count:
+        return Misread(
+            f"{value.strip()} does not say of which size", f"write {count.group(1)} x 500 ml, for example"
+        )
+    if spread:
+        one = f"{spread.group(1)} {spread.group(2).strip() or 'L'}"
+        return Misread(f"{value.strip()} is a range, and a batch has one volume", f"write {one}, for example")
+    found = _whole_batch(value)
+    return found if isinstance(found, Misread) else Litres(found)
 
 
 bottle_size = within(units.millilitres, 100, 5000, "a bottle's size from 100 ml to 5 L, such as 500 ml")
@@ -209,14 +237,23 @@ def _choice(value: str) -> str:
 KINDS: dict[str, Kind] = {
     "text": Kind(text, "words"),
     "name": Kind(name, "a name"),
+    "recipe": Kind(recipe_name, "a recipe's name"),
     "code": Kind(code, "a code"),
     "choice": Kind(_choice, "one of the known words"),
     "yes-no": Kind(yes_no, "yes or no"),
     "litres": Kind(within(units.volume, 0.1, 1000, "a volume from 0.1 L to 1000 L"), "a volume"),
+    "recipe-volume": Kind(_whole_batch, "a volume"),
     "plain-litres": Kind(plain_litres, "litres"),
     "millilitres": Kind(bottle_size, "a bottle's size"),
     "batch-volume": Kind(batch_volume, "a volume, or a number of bottles"),
     "mass": Kind(within(units.mass, 0.001, 100_000, "a weight over nothing and up to 100 kg"), "a weight"),
+    "alpha": Kind(within(units.percent, 0, 25, "a percentage from 0 % to 25 %"), "a percentage"),
+    "colour": Kind(within(units.number, 0, 700, "degrees Lovibond from 0 to 700"), "a number"),
+    "yeast-range": Kind(
+        within(units.temperature_range, 4, 42, "what stands on the sachet, from 4 C to 42 C"),
+        "a range of temperatures",
+    ),
+    "sachet": Kind(within(units.mass, 0.5, 1000, "a weight from 0.5 g to 1 kg"), "a weight"),
     "celsius": Kind(celsius, "a temperature"),
     "celsius-range": Kind(celsius_range, "a temperature or a range of them"),
     "altitude": Kind(units.altitude, "a height above the sea"),

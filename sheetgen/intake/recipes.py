@@ -20,6 +20,9 @@ from sheetgen.model import Drink, Ingredient, Keeping, PantryItem, Recipe, Yeast
 from sheetgen.problems import Problem, Problems, Span, did_you_mean
 from sheetgen.units import Celsius, Grams, Litres, Misread, Volumes
 
+MOST_PER_LITRE = 1.5
+"""Kilograms and litres of ingredients for each litre of drink; juice and honey together stay under it."""
+
 
 @dataclass(frozen=True)
 class RecipeFile:
@@ -104,6 +107,7 @@ def _recipe(node: nodes.Node, name: str, desk: Desk) -> Recipe | None:
     if form.said("ingredients") and not ingredients and not desk.problems.stopped:
         form.place_of("ingredients").stop("there are no ingredients", "write at least one line: - {what: …}")
     _check_boil(form)
+    _check_weight([each for each in ingredients if each], form)
     yeast = _yeast(form)
     if desk.problems.stopped or drink is None or yeast is None:
         return None
@@ -203,6 +207,15 @@ def _amount(form: Form, key: str, item: PantryItem) -> float | None:
     else:
         return float(found[0])
     return None
+
+
+def _check_weight(ingredients: list[Ingredient], form: Form) -> None:
+    """What goes in cannot be much more than what comes out."""
+    litres = form.values.get("volume")
+    held = sum(each.amount for each in ingredients if each.item.unit != "piece") / 1000
+    if litres is not None and held > MOST_PER_LITRE * litres:
+        message = f"{held:g} kg or L of ingredients do not go into {litres:g} L"
+        form.place_of("ingredients").stop(message, "check each amount: and the volume:")
 
 
 def _check_boil(form: Form) -> None:

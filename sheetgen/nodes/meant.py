@@ -13,6 +13,9 @@ _NO_SPACE = re.compile(r"^([A-Za-z0-9][^:]*):([^\s:/].*)$", re.DOTALL)
 _NAME_NO_SPACE = re.compile(r"^([a-z][a-z-]*):([^\s:/].*)$", re.DOTALL)
 
 
+_BARE_NUMBER = re.compile(r"(?:\A|[\sx×])[0-9]{1,6}\Z")
+
+
 def spaced(text: Text, pattern: re.Pattern[str] = _NO_SPACE) -> list[Problem]:
     """A stop for `volume:12 L`, which is one text to the file format."""
     found = None if text.quoted else pattern.match(text.value[: text.span.length])
@@ -53,7 +56,7 @@ def in_brackets(items: list[Node]) -> list[Problem]:
                 left.span.line == right.span.line
                 and left.span.column + left.span.length + 1 == right.span.column
             )
-            found += _decimal_comma(left, right) if close and left.value.isdigit() else []
+            found += _decimal_comma(left, right) if close and _BARE_NUMBER.search(left.value) else []
     return found
 
 

@@ -36,6 +36,7 @@ source).
 """
 STRONGEST = 1.110
 HANDS_FULL_KG = 15.0
+MOST_BOTTLES = 500
 
 
 def a_room_below_14_stops_unless_the_yeast_likes_it(facts: Facts) -> Iterator[Problem]:
@@ -74,10 +75,11 @@ def a_room_outside_the_yeasts_range_is_unusual(facts: Facts) -> Iterator[Problem
 def bottles_need_a_warm_place(facts: Facts) -> Iterator[Problem]:
     """Without warmth no fizz; with too much, pressure."""
     warm = float(facts.batch.room.warm_place)
+    key, fix = "room.warm-place", said("fix.warm-place")
     if facts.gas is not None and warm < COLDEST_ROOM:
-        yield finding(facts, "stop", said("stop.warm-place-cold", celsius=warm), "room.warm-place")
+        yield finding(facts, "stop", said("stop.warm-place-cold", celsius=warm), key, fix)
     if facts.gas is not None and warm >= WARMEST_ROOM:
-        yield finding(facts, "stop", said("stop.warm-place-hot", celsius=warm), "room.warm-place")
+        yield finding(facts, "stop", said("stop.warm-place-hot", celsius=warm), key, fix)
 
 
 def a_vessel_needs_room_for_foam(facts: Facts) -> Iterator[Problem]:
@@ -135,6 +137,13 @@ def bottles_that_are_not_made_for_pressure_are_refused(facts: Facts) -> Iterator
         if row.kind.refuse is None:
             message = said("stop.bottle-kind", ml=float(row.ml), kind=row.kind.id)
             yield finding(facts, "stop", message, f"bottles.{index}", said("fix.bottle-kind"))
+
+
+def one_batch_fills_500_bottles_at_most(facts: Facts) -> Iterator[Problem]:
+    """More are not labelled one by one at a kitchen table."""
+    filled = sum(row.fill for row in facts.bottles.rows)
+    if filled > MOST_BOTTLES:
+        yield finding(facts, "stop", said("stop.many-bottles", n=filled), "bottles", said("fix.many-bottles"))
 
 
 def priming_above_the_weakest_bottles_limit_is_refused(facts: Facts) -> Iterator[Problem]:
@@ -261,7 +270,8 @@ def bottling_after_its_latest_day_is_late(facts: Facts) -> Iterator[Problem]:
         batch.recipe.drink.days["bottle-latest"] * longer
     ):
         values: dict[str, SaidValue] = {"on": bottle.when.expected, "days": bottle.day}
-        yield finding(facts, "warn", said("warn.late-bottling", **values), "away")
+        key = next((key for key in ("away", "actual.brewed", "brew-day") if key in batch.where), "brew-day")
+        yield finding(facts, "warn", said("warn.late-bottling", **values), key)
 
 
 def hops_stay_in_ten_days_at_most(facts: Facts) -> Iterator[Problem]:
@@ -327,6 +337,7 @@ BREW_DAY_RULES: tuple[Rule, ...] = (
 BOTTLING_RULES: tuple[Rule, ...] = (
     bottles_need_a_warm_place,
     bottles_that_are_not_made_for_pressure_are_refused,
+    one_batch_fills_500_bottles_at_most,
     priming_above_the_weakest_bottles_limit_is_refused,
     sugar_may_not_be_needed,
     a_bottle_of_unknown_kind_counts_as_the_weakest,

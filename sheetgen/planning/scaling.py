@@ -15,6 +15,8 @@ from sheetgen.planning.plan import Use
 
 PLANNED_READINGS = 3
 """Brew day and two tests; every further reading takes its sample too."""
+MOST_HOPS_G = 10_000.0
+"""What the formula of losses goes up to."""
 SPICE_ABOVE_DOUBLE = 0.8
 """Spices are scaled to four fifths when a recipe is more than doubled (common practice, no source)."""
 
@@ -50,7 +52,8 @@ def readings_count(batch: Batch) -> int:
 
 def loss_litres(batch: Batch, litres: float, readings: int) -> float:
     """Litres that stay behind: sediment, dead space, so many samples, and what the hops soak up."""
-    return losses.loss_litres(litres, readings, dry_hop_grams_per_litre(batch) * litres)
+    hops = min(MOST_HOPS_G, dry_hop_grams_per_litre(batch) * litres)
+    return losses.loss_litres(litres, readings, hops)
 
 
 def litres_for_bottles(batch: Batch, count: int, millilitres: float) -> float:

@@ -18,6 +18,7 @@ ALTITUDE_M = (0.0, 5000.0)
 READABLE_SG = (0.970, 1.170)
 CALIBRATED_C, IN_WATER_SG = (4.0, 30.0), (0.985, 1.015)
 MOST_VOLUMES = 6.0
+MOST_DAYS = 10_000
 LEAST_LITRES = 0.5
 
 Span = tuple[float, float]
@@ -42,7 +43,7 @@ def readable(sg: float | None, celsius: float | None) -> bool:
 
 def usable(reading: Reading, pitched: date) -> bool:
     """Whether the gate can look at a reading at all."""
-    return reading.on >= pitched and readable(reading.sg, reading.celsius)
+    return 0 <= (reading.on - pitched).days <= MOST_DAYS and readable(reading.sg, reading.celsius)
 
 
 def _room(room: Room) -> Room:
@@ -79,9 +80,15 @@ def _actual(actual: Actual, pitched: date) -> Actual:
 
 def sound(batch: Batch, pitched: date) -> Batch:
     """The batch to reckon with."""
-    wanted = batch.carbonation
+    wanted, usual = batch.carbonation, batch.recipe.carbonation
+    recipe = (
+        batch.recipe
+        if usual is None
+        else replace(batch.recipe, carbonation=Volumes(min(MOST_VOLUMES, usual)))
+    )
     return replace(
         batch,
+        recipe=recipe,
         room=_room(batch.room),
         water=_water(batch.water),
         equipment=replace(batch.equipment, hydrometer=_hydrometer(batch.equipment.hydrometer)),

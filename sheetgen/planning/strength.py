@@ -19,6 +19,8 @@ STRONG_SG, STRONG_FULL = 1.060, 0.75
 """From where on wort counts as strong (common practice, no source)."""
 MOST_POINTS = 129.99
 """Wort above 1.130 is beyond the formulas: it is reckoned as 1.130, and a rule stops it."""
+MOST_LITRES = 1000.0
+"""What the formulas go up to; additions beyond it are reckoned as far as that."""
 MOST_DUTY = 0.1007
 """The duty table's last line: gravity lost, as SG."""
 LAYERED = 0.006
@@ -66,8 +68,10 @@ def gravity_parts(batch: Batch, scaled: Scaled) -> list[gravity.Part]:
     """What brings sugar: the recipe's ingredients, then what was added later."""
     pairs = [(part.item, use.amount) for part, use in zip(scaled.ingredients, scaled.uses, strict=True)]
     pairs += [(entry.what, entry.amount) for entry in _added(batch) if entry.what is not None]
+    points = sum(quantity_of(item, amount) * item.points for item, amount in pairs)
+    share = min(1.0, MOST_POINTS * MOST_LITRES / points) if points else 1.0
     return [
-        gravity.Part(quantity_of(item, amount) * item.points, *item.attenuation)
+        gravity.Part(quantity_of(item, amount) * item.points * share, *item.attenuation)
         for item, amount in pairs
         if item.points > 0
     ]
@@ -123,7 +127,8 @@ def strength(batch: Batch, scaled: Scaled) -> Strength:
     that paper shows, so that a pencil and the gate agree.
     """
     parts = gravity_parts(batch, scaled)
-    litres = max(scaled.litres + added_litres(batch), sum(part.points for part in parts) / MOST_POINTS)
+    held = min(MOST_LITRES, scaled.litres + added_litres(batch))
+    litres = max(held, sum(part.points for part in parts) / MOST_POINTS)
     calculated = gravity.original(parts, litres)
     low, high = _points_range(scaled, litres)
     measured = measured_original(batch)

@@ -141,7 +141,7 @@ def _solve(value: Callable[[float], float], target: float, low: float, high: flo
     if not min(at_low, at_high) <= target <= max(at_low, at_high):
         return low if abs(at_low - target) <= abs(at_high - target) else high
     rising = at_high >= at_low
-    for _ in range(40):
+    for _ in range(30):
         middle = (low + high) / 2
         low, high = (middle, high) if (value(middle) < target) == rising else (low, middle)
     return (low + high) / 2

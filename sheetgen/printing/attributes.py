@@ -5,8 +5,10 @@ Comes in: nothing. Goes out: `of`, which makes such a field, and the words of th
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any, Literal
+
+from sheetgen.records import record
 
 Kind = Literal["mm", "x", "size", "number", "count", "yes-no", "words", "choice", "widths", "points"]
 
@@ -18,7 +20,7 @@ FRAMES = ("next", "stop", "write")
 MARKS = ("date", "drop", "tick", "minor", "grid")
 
 
-@dataclass(frozen=True)
+@record
 class Attribute:
     """What a layout may write for one attribute: its kind, what it does, and the words of a closed choice."""
 

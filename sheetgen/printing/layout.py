@@ -11,7 +11,7 @@ from __future__ import annotations
 import re
 import traceback
 import unicodedata
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextvars import ContextVar
 from dataclasses import dataclass, field
 from functools import cache
@@ -27,8 +27,7 @@ from jinja2.exceptions import (
     TemplateSyntaxError,
     UndefinedError,
 )
-from jinja2.ext import Extension
-from jinja2.lexer import Token, TokenStream
+from jinja2.lexer import TokenStream
 from jinja2.runtime import LoopContext, Undefined
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.utils import Namespace
@@ -40,6 +39,7 @@ from sheetgen.printing.blocks import Block
 from sheetgen.printing.fields import Fields
 from sheetgen.printing.vocabulary import ROOTS
 from sheetgen.problems import Problems, Span, did_you_mean
+from sheetgen.records import record
 
 NAME = re.compile(r"[a-z0-9][a-z0-9-]{0,60}\Z")
 MOST_BYTES = 128 * 1024
@@ -54,6 +54,8 @@ _UNDEFINED = re.compile(r"'([^']{1,60})' is undefined")
 _MISUSED = (TypeError, ValueError, ArithmeticError, LookupError, AttributeError)
 _UNREADABLE = (TemplateError, RecursionError, MemoryError, SyntaxError, *_MISUSED)
 """Whatever a strange template may raise while it is compiled or filled."""
+Raw = tuple[int, str, str]
+"""What the lexer tells of a token: its line, its kind and its words."""
 Find = Callable[[str], "tuple[str, bytes] | None"]
 """From the name of a layout or part to the file's name for messages and its bytes; None if there is none."""
 Load = Callable[[str], "tuple[str, str, Callable[[], bool]]"]
@@ -71,21 +73,20 @@ class _Budget:
 _budget: ContextVar[_Budget | None] = ContextVar("budget", default=None)
 
 
-class _Stamp(Extension):
-    """Writes template and line into every start tag."""
+def _stamped(tokens: Iterable[Raw], name: str) -> Iterator[Raw]:
+    """The same tokens, with template and line in every start tag of the words between them."""
+    for first, kind, words in tokens:
+        tags = kind == "data" and "<" in words
+        yield first, kind, _with_stamps(words, name, first) if tags else words
 
-    def filter_stream(self, stream: TokenStream) -> Iterator[Token]:
-        """The same tokens, their tags stamped."""
-        for token in stream:
-            yield self._stamped(token, stream.name or "") if token.type == "data" else token
 
-    @staticmethod
-    def _stamped(token: Token, name: str) -> Token:
-        if "<" not in token.value:
-            return token
-        lines = enumerate(token.value.split("\n"), start=token.lineno)
-        stamped = [_TAG.sub(rf'\g<0> {markup.STAMP}="{name}:{line}"', text) for line, text in lines]
-        return Token(token.lineno, "data", "\n".join(stamped))
+def _with_stamps(words: str, name: str, first: int) -> str:
+    lines = enumerate(words.split("\n"), start=first)
+    return "\n".join(_TAG.sub(_stamper(f"{name}:{line}"), text) for line, text in lines)
+
+
+def _stamper(stamp: str) -> Callable[[re.Match[str]], str]:
+    return lambda tag: f'{tag[0]} {markup.STAMP}="{stamp}"'
 
 
 class _Environment(ImmutableSandboxedEnvironment):
@@ -98,7 +99,6 @@ class _Environment(ImmutableSandboxedEnvironment):
             optimized=False,
             autoescape=True,
             undefined=StrictUndefined,
-            extensions=[_Stamp],
             trim_blocks=True,
             lstrip_blocks=True,
             finalize=_written,
@@ -120,6 +120,11 @@ class _Environment(ImmutableSandboxedEnvironment):
                 self._codes.clear()
             self._codes[key] = super().compile(source, name, filename, *rest, **named)
         return self._codes[key]
+
+    def _tokenize(self, source: str, name: Any, filename: Any = None, state: Any = None) -> TokenStream:
+        """The tokens of a template, their start tags stamped."""
+        tokens = _stamped(self.lexer.tokeniter(source, name, filename, state), name or "")
+        return TokenStream(self.lexer.wrap(tokens, name, filename), name, filename)
 
     def _generate(self, source: ast.Template, *rest: Any, **named: Any) -> str:
         """Compile, with a counted step at the start of every loop's body and every macro."""
@@ -219,7 +224,7 @@ def _written(value: Any) -> Any:
     return value
 
 
-@dataclass(frozen=True)
+@record
 class Layout:
     """A layout, compiled; `default` is the paper or the stock it names, "" if none."""
 

@@ -90,6 +90,13 @@ def mass(grams: float, system: str) -> Measure:
     return Measure(figures(value / 1000), "kg") if value >= 1000 else Measure(figures(value), "g")
 
 
+def load(grams: float, system: str) -> Measure:
+    """What somebody carries, rounded up: whole kilograms, or whole pounds."""
+    if system == "metric":
+        return Measure(figures(rounded_up(grams / 1000, 1), 0), "kg")
+    return Measure(figures(rounded_up(grams / OUNCE_G / POUND_OZ, 1), 0), "lb")
+
+
 def _avoirdupois(grams: float) -> Measure:
     ounces = grams / OUNCE_G
     if ounces < POUND_OZ - 0.05:
@@ -179,6 +186,7 @@ def teaspoons(count: float, system: str) -> Measure:  # noqa: ARG001 - every kin
 KINDS: dict[str, Callable[[float, str], Measure]] = {
     "litres": litres,
     "mass": mass,
+    "load": load,
     "bulk-sugar": bulk_sugar,
     "dose": dose,
     "ml": millilitres,

@@ -129,11 +129,23 @@ class _Desk:
             return []
         stickers = [block for block in self.fill(name, chosen) if isinstance(block, Sticker)]
         on = self.paper(chosen.paper)
-        if not stickers or on is None:
+        if not stickers or on is None or not self.starts_on(chosen, name):
             return []
         pages, problems = labels.pages(stickers, chosen, on, self.feed(name))
         self.problems.extend(_first_few(problems, name))
+        if problems.stopped and (self.plan.stock if name == "labels" else self.plan.disc_stock):
+            key = "stock" if name == "labels" else "discs"
+            found = f"the {name} do not find room on {chosen.title}"
+            self.problems.stop(found, None, "choose another of: sheetgen list stocks", ("labels", key))
         return [Part(name, pages, sum(sticker.copies for sticker in stickers))]
+
+    def starts_on(self, chosen: Stock, name: str) -> bool:
+        """Whether the first free label is one of the sheet's."""
+        start, key = self.feed(name).start_at, "start-at" if name == "labels" else "discs-start-at"
+        if not 1 <= start <= chosen.count:
+            found = f"the first free label must be from 1 to {chosen.count}, not {start}"
+            self.problems.stop(found, None, f"write {key}: 1", ("labels", key))
+        return 1 <= start <= chosen.count
 
     def feed(self, name: str) -> Feed:
         """Where labels begin on the first sheet, and what its margin says."""
@@ -213,7 +225,8 @@ def _first_few(problems: Problems, name: str) -> Problems:
     stops = problems.of("stop")
     kept = Problems(problem for problem in problems if problem not in stops[_FEW:])
     if len(stops) > _FEW:
-        kept.stop(f"{len(stops) - _FEW} more of the {name} have trouble of that kind")
+        more = f"{len(stops) - _FEW} more of the {name} have trouble of that kind"
+        kept.stop(more, stops[-1].span, "choose a larger stock, or shorter words")
     return kept
 
 

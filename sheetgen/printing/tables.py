@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sheetgen.printing import pictures, rows
-from sheetgen.printing.blocks import Cell, Cells, Line, Ribbon, Space
+from sheetgen.printing import fonts, pictures, rows
+from sheetgen.printing.blocks import Cell, Cells, Line, Ribbon, Space, Text
 from sheetgen.printing.desk import Area, Desk
 from sheetgen.printing.marks import Box, Hatch
 
@@ -58,7 +58,7 @@ def place(cells: Cells, area: Area, top: float, height: float, desk: Desk) -> No
 def _cell(cell: Cell, box: Box, area: Area, desk: Desk) -> None:
     desk.put(box)
     if cell.hatch:
-        left = min(_HATCH_LEFT, box.width / 2)
+        left = min(max(_HATCH_LEFT, _first_words(cell) + 2 * _INSET), box.width)
         desk.put(Hatch(box.x + left, box.y, box.width - left, min(_HATCH_HEIGHT, box.height)))
     if cell.tick:
         rows.tick("check", box.x + box.width - _TICK - 1.6, box.y + 1.4, _TICK, desk)
@@ -73,6 +73,18 @@ def _cell(cell: Cell, box: Box, area: Area, desk: Desk) -> None:
         over = y - box.y - box.height
         found = f"the words in a cell are {over:.1f} mm too high"
         desk.problems.stop(found, cell.span, "shorten the words, or make the cells higher", desk.path)
+
+
+def _first_words(cell: Cell) -> float:
+    """Width in millimetres of the words of a cell's first line."""
+    line = next((block for block in cell.content if isinstance(block, Line)), None)
+    texts = [item for item in line.content if isinstance(item, Text)] if line else []
+    return sum(
+        fonts.width_mm(run.words, text.size or line.size, bold=(text.weight or line.weight) == "bold")
+        for text in texts
+        for run in text.content
+        if line
+    )
 
 
 def _toned(line: Line, cell: Cell) -> Line:

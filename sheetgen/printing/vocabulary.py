@@ -8,7 +8,7 @@ tree.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import MISSING, Field, dataclass, fields
+from dataclasses import MISSING, Field, fields
 from functools import cached_property
 from types import MappingProxyType
 from typing import Any
@@ -16,6 +16,7 @@ from typing import Any
 from sheetgen.printing import blocks
 from sheetgen.printing.attributes import Attribute
 from sheetgen.printing.blocks import Block
+from sheetgen.records import record
 
 SIZES: Mapping[str, float] = MappingProxyType(
     {
@@ -59,7 +60,7 @@ def leading(size: float) -> float:
 Attributes = Mapping[str, tuple[Field[Any], Attribute]]
 
 
-@dataclass(frozen=True)
+@record
 class Element:
     """One element: its class, the names that may stand inside, and whether words may."""
 

@@ -19,13 +19,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date, datetime
 from functools import lru_cache
 from typing import NamedTuple
 
 from sheetgen.printing import measures
 from sheetgen.problems import Said, SaidValue
+from sheetgen.records import record
 
 THIN = "\u202f"
 FIRM = "\u00a0"
@@ -103,7 +103,7 @@ def is_kind(kind: str) -> bool:
     return kind in known or kind in measures.KINDS or kind.endswith("-id") or "|" in kind
 
 
-@dataclass(frozen=True)
+@record
 class Customs:
     """How a language writes days, times and numbers, and what it expects of paper and units."""
 
@@ -122,7 +122,7 @@ class Customs:
     units: str
 
 
-@dataclass(frozen=True)
+@record
 class Words:
     """A language in one system of units ("metric", "us" or "uk")."""
 

@@ -8,8 +8,9 @@ number keeps its unit.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from sheetgen.printing import fonts
 from sheetgen.printing.blocks import Run
@@ -18,13 +19,16 @@ BREAK = "\n"
 _STEP = 0.5
 
 
-@dataclass(frozen=True)
-class Piece:
+class Piece(NamedTuple):
     """Words of one voice in one line."""
 
     text: str
     bold: bool
     strike: bool
+
+    def longer(self, text: str) -> Piece:
+        """The same voice with more words."""
+        return Piece(self.text + text, self.bold, self.strike)
 
 
 @dataclass(frozen=True)
@@ -124,10 +128,10 @@ def _joined(line: Sequence[Word]) -> tuple[Piece, ...]:
     pieces: list[Piece] = []
     for index, word in enumerate(line):
         if index:
-            pieces[-1] = replace(pieces[-1], text=pieces[-1].text + " ")
+            pieces[-1] = pieces[-1].longer(" ")
         for piece in word:
             if pieces and (pieces[-1].bold, pieces[-1].strike) == (piece.bold, piece.strike):
-                pieces[-1] = replace(piece, text=pieces[-1].text + piece.text)
+                pieces[-1] = pieces[-1].longer(piece.text)
             else:
                 pieces.append(piece)
     return tuple(pieces)

@@ -16,6 +16,7 @@ _MONTHS = (
     *("January", "February", "March", "April", "May", "June"),
     *("July", "August", "September", "October", "November", "December"),
 )
+_MONTHS_LOWER = tuple(month.lower() for month in _MONTHS)
 _ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})", re.ASCII)
 _SLASHED = re.compile(r"(\d{1,2})[/.-](\d{1,2})[/.-](\d{4}|\d{2})", re.ASCII)
 
@@ -41,8 +42,18 @@ def day_time(text: str) -> tuple[date, time | None] | Misread:
     found = re.fullmatch(r"(\d{1,2})[:.](\d{2})(:00)?", parts[1].strip(), re.ASCII)
     if not found or int(found.group(1)) > 23 or int(found.group(2)) > 59:
         message = f'"{echo(parts[1])}" is not a time of day'
-        return Misread(message, f"write hours and minutes on the 24-hour clock, such as {day} 10:00")
+        fix = f"write hours and minutes on the 24-hour clock, such as {day} {_half_day(parts[1]) or '10:00'}"
+        return Misread(message, fix)
     return day, time(int(found.group(1)), int(found.group(2)))
+
+
+def _half_day(text: str) -> str:
+    """The time on the 24-hour clock that `10am` or `2:30 pm` names; or ""."""
+    found = re.fullmatch(r"(\d{1,2})(?:[:.](\d{2}))? ?([ap])\.?m\.?", text.strip().lower(), re.ASCII)
+    if not found or not 1 <= int(found.group(1)) <= 12 or int(found.group(2) or 0) > 59:
+        return ""
+    hour = int(found.group(1)) % 12 + (12 if found.group(3) == "p" else 0)
+    return f"{hour:02d}:{found.group(2) or '00'}"
 
 
 def date_range(text: str) -> tuple[date, date] | Misread:
@@ -66,6 +77,9 @@ def weekday(text: str) -> int | Misread:
     found = full.get(word, _SHORT.get(word))
     if found is not None:
         return found
+    if word.rstrip("s") in ("weekend", "weekday"):
+        fix = "write [sat, sun]" if "end" in word else "write [mon, tue, wed, thu, fri]"
+        return Misread(f'"{echo(text)}" is not a day of the week', fix)
     guess = did_you_mean(word, _WEEKDAYS)
     fix = "write mon, tue, wed, thu, fri, sat or sun"
     return Misread(f'"{echo(text)}" is not a day of the week', f"{fix}; {guess}" if guess else fix)
@@ -89,9 +103,25 @@ def _not_iso(tidy: str) -> Misread:
     found = _SLASHED.fullmatch(tidy[:20])
     if found:
         return _slashed(tidy, *(int(part) for part in found.groups()))
+    spoken = _spoken(tidy[:40])
+    if spoken:
+        return Misread(f'"{echo(tidy)}" is not written as year-month-day', f"write {spoken}")
     if re.search(r"\b(days?|weeks?|months?|years?)\b", tidy[:80], re.IGNORECASE):
         return Misread(f'"{echo(tidy)}" is a length of time, and a day is expected', _EXAMPLE)
     return Misread(f'"{echo(tidy)}" is not a day' if tidy else "nothing is written here", _EXAMPLE)
+
+
+def _spoken(tidy: str) -> str:
+    """The day that `Sat 6 March 2027` or `March 6th, 2027` names, as it is to be written; or ""."""
+    words = re.findall(r"[a-z]+|\d+", tidy.lower())
+    named = [name[:3] for name in _MONTHS_LOWER]
+    months = [named.index(word[:3]) + 1 for word in words if word[:3] in named and len(word) > 2]
+    numbers = [int(word) for word in words if word.isdigit()]
+    years, days = [n for n in numbers if n >= FIRST_YEAR], [n for n in numbers if n <= 31]
+    if len(months) != 1 or len(years) != 1 or len(days) != 1 or len(numbers) != 2:
+        return ""
+    found = _real_day(years[0], months[0], days[0])
+    return "" if isinstance(found, Misread) or years[0] > LAST_YEAR else str(found)
 
 
 def _slashed(tidy: str, first: int, second: int, year: int) -> Misread:

@@ -2,7 +2,8 @@
 
 Run: python tests/benchmarks/start_up.py [rounds] [batch file].  Measures the sheetgen of the interpreter
 that runs it, so install the program first (compiled files count).  Runs are interleaved: what else the
-computer does meets all of them alike.  The ratios are to `python -c pass`; only they compare between computers.
+computer does meets all of them alike.  The ratios are to `python -c pass`; only they compare between
+computers.
 """
 
 from __future__ import annotations

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from intake.told import good, read, said, six_lines, stop
+from intake.told import TODAY, good, read, said, six_lines, stop
 from sheetgen.intake import pantry
+from sheetgen.planning import plan_batch
+from sheetgen.problems import Problems, Said
 
 ONE = (24, 500.0, "one-way glass", True)
 
@@ -59,19 +61,41 @@ def test_what_they_are_for() -> None:
 
 
 @pytest.mark.parametrize(
-    ("written", "words"),
+    "written",
     [
-        ("24 x 500 ml brown glass", '"glass" is not a known kind of bottle'),
-        ("24 x 500 ml", "the kind of bottle is not said"),
-        ("24 x 500 ml retunable glass", 'did you mean "returnable glass"?'),
-        ("[{size: 500 ml, count: 24}]", "the kind of bottle is not said"),
+        "24 x 500 ml brown glass",
+        "24 x 500 ml",
+        "24 x 500 ml retunable glass",
+        "[{size: 500 ml, count: 24}]",
+        "{500 ml bomber: 24}",
     ],
 )
-def test_an_unknown_kind_is_a_warning_that_names_the_kinds(written: str, words: str) -> None:
-    _, problems = read(six_lines(bottles=written))
-    assert [problem.level for problem in problems] == ["warn"]
-    assert words in said(problems[0])
-    assert all(kind in said(problems[0]) for kind in pantry.bottle_kinds().things)
+def test_an_unknown_kind_is_a_warning_that_planning_repeats_word_for_word(written: str) -> None:
+    batch, found = read(six_lines(bottles=written))
+    problems = Problems(found)
+    before = problems.of("warn")
+    assert batch is not None
+    plan_batch(batch, TODAY, problems)
+    about = [p for p in problems.of("warn") if isinstance(p.message, Said) and "bottle" in p.message.id]
+    assert about == before
+    assert isinstance(about[0].fix, Said)
+    assert about[0].fix.id == "fix.bottle-unknown"
+
+
+@pytest.mark.parametrize(
+    ("written", "fix"),
+    [
+        ("glass", ""),
+        ("brown glass", ""),
+        ("retunable glass", 'did you mean "returnable glass"?'),
+        ("swng top", 'did you mean "swing top"?'),
+        ("growlers", ""),
+        ("wine jug", ""),
+    ],
+)
+def test_only_kinds_made_for_pressure_are_suggested(written: str, fix: str) -> None:
+    _, problems = read(six_lines(bottles=f"24 x 500 ml {written}"))
+    assert [problem.fix for problem in problems if problem.level == "note"] == [fix]
 
 
 @pytest.mark.parametrize(

@@ -135,6 +135,7 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     (six(carbonation="3.3 volumes"), FEBRUARY),
     (six(carbonation="0.5 volumes", dosing="in-bulk"), FEBRUARY),
     (six(bottles="40 x 500 ml jar"), FEBRUARY),
+    (six(volume="90 L", bottles="900 x 100 ml pet"), FEBRUARY),
     (six(equipment={"vessel": "12 L", "pot": "2.6 L"}), FEBRUARY),
     (six(equipment={"vessel": "14 L", "pot": "2.5 L"}), FEBRUARY),
     (six(water={"tap": "45 C", "fridge": "44 C"}, room="24 C"), FEBRUARY),

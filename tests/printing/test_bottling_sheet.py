@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from itertools import pairwise
 
@@ -51,7 +52,7 @@ def test_a_long_name_is_cut_nowhere(name: str, paper: str) -> None:
 
 
 def test_a_second_side_holds_the_whole_of_filling_day() -> None:
-    front, back = t.laid("bottling", bottling(t.FIVE, t.ENGLISH))
+    front, back = t.laid("bottling", bottling(replace(t.FIVE, paper="letter"), t.AMERICAN), "letter")
     for word in ("Sugar", "Fill", "Take care", "in each bottle", "not before"):
         assert word not in t.text_of((front,))
         assert word in t.text_of((back,))
@@ -157,7 +158,7 @@ def test_the_finish_test_throws_the_jar_away() -> None:
 
 
 def test_every_dose_stands_under_its_size() -> None:
-    (_front, page) = t.laid("bottling", bottling(t.FIVE, t.ENGLISH))
+    (page,) = t.laid("bottling", bottling(t.FIVE, t.ENGLISH))
     words = [mark for mark in page.marks if isinstance(mark, Words)]
     grams = {"250 ml": "1.5", "330 ml": "2.0", "500 ml": "3.1", "750 ml": "4.6", "1 L": "6.2"}
     for size, dose in grams.items():
@@ -239,17 +240,52 @@ def test_numbers_to_cross_off(plan: Plan, cells: int) -> None:
 
 
 def test_cautions_name_the_bottles_of_this_batch() -> None:
-    assert "Never fill scratched plastic bottles" in text(t.PLAN)
+    assert "Never fill scratched plastic" in text(t.PLAN)
     assert "plastic" not in " ".join(bottling(t.SIX, t.ENGLISH)["fill"]["care"])  # type: ignore[index]
 
 
-@pytest.mark.parametrize("name", ["plain", "five"])
-def test_other_filling_days_and_what_they_make_of_the_label(name: str) -> None:
-    found = text(READY[name])
-    for filled, not_before in t.CHOICES:
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("name", ["plain", "six", "five"])
+def test_other_filling_days_and_what_they_make_of_the_label(name: str, paper: str) -> None:
+    """The first days, two weeks of them where there is room."""
+    view = bottling(replace(READY[name], paper=paper), t.ENGLISH)
+    rows = view["strip"]["rows"]  # type: ignore[index]
+    found = text(READY[name], paper=paper)
+    count = 2 * len(rows) if rows else len(t.CHOICES)
+    assert count >= 6
+    for filled, not_before in t.CHOICES[:count]:
         weekday, day = filled.strftime("%a"), filled.day
-        assert f"{weekday} {day}" in found
-        assert f"{not_before.day} Apr" in found
+        assert re.search(rf"{weekday} {day}\b.*{not_before.day} Apr", found)
+
+
+def test_spare_lines_give_way_before_a_second_side() -> None:
+    """On the shorter paper one line for tests goes, and with it the correction farthest from the room."""
+    gate = bottling(replace(t.SIX, paper="letter"), t.AMERICAN)["gate"]
+    assert [test["name"] for test in gate["tests"]] == ["Test 1", "Test 2", "Test 3", "Test 4"]  # type: ignore[index]
+    warm = [test["strip"]["at"].split("\u202f")[0] for test in gate["tests"]]  # type: ignore[index]
+    assert warm == ["50", "59", "68", "77"]
+
+
+@pytest.mark.parametrize("name", READY)
+@pytest.mark.parametrize(("paper", "language"), [("a4", t.ENGLISH), ("letter", t.AMERICAN)])
+@pytest.mark.parametrize("called", ["Amber", t.LONG_NAME])
+def test_the_reckoned_height_is_that_of_the_page(
+    name: str, paper: str, language: Language, called: str
+) -> None:
+    """What the view takes for one side stands on one, and what it gives two sides stands on two."""
+    view = bottling(replace(READY[name], paper=paper, name=called), language)
+    assert len(t.laid("bottling", view, paper)) == (2 if view["two_sides"] else 1)
+
+
+@pytest.mark.parametrize("name", ["plain", "six", "sixty", "spoons", "pass", "care", "still", "cider"])
+def test_ordinary_batches_take_one_side_of_letter(name: str) -> None:
+    plan = replace(READY[name], paper="letter")
+    assert len(t.laid("bottling", bottling(plan, t.AMERICAN), "letter")) == 1
+
+
+def test_readings_that_do_not_count_have_no_number() -> None:
+    gate = bottling(t.PASS, t.ENGLISH)["gate"]
+    assert [test["name"] for test in gate["tests"]] == ["Test", "Test 1", "Test 2"]  # type: ignore[index]
 
 
 def test_once_filled_the_sheet_says_what_was_filled() -> None:
@@ -263,7 +299,7 @@ def test_once_filled_the_sheet_says_what_was_filled() -> None:
 
 def test_the_words_keep_away_from_the_frames_and_boxes() -> None:
     (page,) = t.laid("bottling", bottling(t.PLAN, t.ENGLISH))
-    ticks = [mark for mark in page.marks if isinstance(mark, Box) and mark.width == mark.height == 5.5]
+    ticks = [mark for mark in page.marks if isinstance(mark, Box) and mark.width == mark.height == 5]
     for first, second in pairwise(ticks):
         assert second.y >= first.y + first.height + 0.5
     assert max(mark.y for mark in page.marks if isinstance(mark, Words)) <= 297 - 12 + fonts.descent_mm(8)

@@ -63,7 +63,7 @@ def test_everything_stays_3_mm_inside_its_label(stock: str, name: str) -> None:
                 assert left >= x + 2.99
                 assert right <= x + chosen.width - 2.99
                 assert top >= y + 2.99
-                assert bottom <= y + chosen.height - 2.5
+                assert bottom <= y + chosen.height - 2.99
 
 
 @pytest.mark.parametrize("stock", SQUARE)

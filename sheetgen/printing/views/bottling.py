@@ -22,13 +22,14 @@ from sheetgen.printing.views.gate import (
     is_passed,
     not_yet,
     otherwise,
+    passed,
 )
 from sheetgen.printing.words import THIN, Words
 from sheetgen.problems import Said, said
 
 _BODY_PT, _WARN_PT, _SMALL_PT, _FOOT_PT = 13.5, 12.0, 10.5, 8.0
 _ROOM = {"a4": 234.4, "letter": 216.8}
-_GATE_MM, _RULER_MM, _TEST_MM, _NOTES_MM = 95.9, 13.0, 9.0, 5.2
+_GATE_MM, _RULER_MM, _TEST_MM, _NOTES_MM = 94.5, 18.4, 9.0, 6.2
 _SUGAR_MM, _SMALL_MM, _OTHER_MM, _BULK_MM, _SPOONS_MM = 39.9, 5.2, 4.6, 5.1, 1.0
 _NUMBERS_MM, _ROW_MM, _LOW_ROW_MM = 3.4, 7.0, 6.0
 _HEAD_MM, _STEP_MM, _WRAP_MM, _NOTE_MM, _WARN_MM, _CARE_MM = 9.6, 6.2, 5.6, 4.7, 5.1, 5.2
@@ -103,16 +104,24 @@ def _height(plan: Plan, words: Words, tests: int, days: int) -> float:
     gas = plan.carbonation
     height = _GATE_MM - _TEST_MM * (TESTS - tests)
     height += _strip_height(plan.bottles.filled)
-    height += _NOTES_MM if gate_notes(plan.gate, words) else 0
-    height += _WRAP_MM if plan.gate.state == "pass-with-care" else 0
+    notes = gate_notes(plan.gate, words)
+    height += _NOTES_MM + _SMALL_MM * (fonts.width_mm(notes, _SMALL_PT) // _NARROW_MM) if notes else 0
     if is_passed(plan):
         height -= _RULER_MM + _TEST_MM * (TESTS - max(2, len(plan.gate.readings)))
+        height += sum(
+            _WRAP_MM * (math.ceil(_wide(line, points) / _NARROW_MM) - (points == _BODY_PT))
+            for line, points in zip(passed(plan.gate, words), (_BODY_PT, _SMALL_PT), strict=False)
+        )
     height += _sugar_height(gas, words) if gas else 0
     steps = sum(_step_height(step, words) for step in plan.bottling_steps)
     height += _SUBTITLE_MM if _subtitle_wraps(plan, words) else 0
     height += _FOOT_MM if _foot_wraps(plan, words) else 0
     cares = _CARE_MM * len(list(_cares(plan))) + _DAYS_MM + _DAY_MM * days
     return height + _HEAD_MM + max(steps, cares)
+
+
+def _wide(line: tuple[View, ...], points: float) -> float:
+    return fonts.width_mm("".join(str(run["text"]) for run in line), points)
 
 
 def _strip_height(count: int) -> float:
@@ -148,7 +157,8 @@ def _step_height(step: Step, words: Words) -> float:
     wraps = fonts.width_mm(words.say(step.said), _BODY_PT) > _STEP_WIDTH - (17 if step.amount else 0)
     height = _STEP_MM + wraps * _WRAP_MM
     if step.note:
-        height += _NOTE_MM * math.ceil(fonts.width_mm(words.say(step.note), _SMALL_PT) / _STEP_WIDTH)
+        more = math.floor(fonts.width_mm(words.say(step.note), _SMALL_PT) / _STEP_WIDTH)
+        height += _NOTE_MM + _SMALL_MM * more
     if not _has_caution(step):
         return height
     caution = words.say(f"caution.{step.caution}")

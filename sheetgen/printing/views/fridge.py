@@ -172,7 +172,8 @@ def _more(task: Task, plan: Plan) -> list[Said]:
         return [said("fridge.wait", on=task.when.latest)]
     if task.id == "drink-from":
         first, last = plan.labels.best_from, plan.labels.best_to
-        far = "-year" if (last - first).days > FAR_DAYS else ""
+        brewed = plan.task("brew").when.expected
+        far = "-year" if (last - brewed).days > FAR_DAYS else ""
         return [said(f"fridge.best{far}", from_day=first, to_day=last)]
     return []
 

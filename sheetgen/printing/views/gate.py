@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
-from itertools import zip_longest
+from itertools import accumulate, zip_longest
 
 from sheetgen.planning.plan import Gate, GateReading, Plan
 from sheetgen.printing.views.common import View, day_of, frozen, runs
@@ -46,7 +46,7 @@ def gate_part(plan: Plan, words: Words, tests: int = TESTS) -> View:
         unit=words.measured(20.0, "temperature")[1],
         tests=_tests(plan, words, tests),
         notes=gate_notes(gate, words),
-        passed=() if is_filled(plan) else _passed(gate, words),
+        passed=() if is_filled(plan) else passed(gate, words),
     )
 
 
@@ -93,10 +93,11 @@ def _tests(plan: Plan, words: Words, count: int) -> tuple[View, ...]:
     """The readings that are in, then planned days, then room for more; beside them the strip."""
     readings = plan.gate.readings
     kept = readings[max(0, len(readings) - count + 1) :]
-    first = len(readings) - len(kept) + 1
+    numbers = list(accumulate(int(one.counts) for one in readings))
+    last = numbers[-1] if numbers else 0
     days = _planned_tests(plan)[: count - len(kept)]
-    open_days = zip_longest(range(first + len(kept), first + count), days)
-    rows = [_read_test(number, one, words) for number, one in enumerate(kept, first)]
+    open_days = zip_longest(range(last + 1, last + 1 + count - len(kept)), days)
+    rows = [_read_test(number, one, words) for number, one in zip(numbers[-len(kept) :], kept, strict=False)]
     rows += [_open_test(number, day, words) for number, day in open_days]
     if is_passed(plan):
         return tuple(frozen(**row, strip=None) for row in rows[: max(2, len(kept))])
@@ -130,7 +131,7 @@ def _open_test(number: int, on: date | None, words: Words) -> dict[str, object]:
 def _read_test(number: int, reading: GateReading, words: Words) -> dict[str, object]:
     doubt = "?" if reading.assumed_celsius else ""
     return {
-        "name": words.task(f"test-{number}"), "date": day_of(words, reading.on),
+        "name": words.task(f"test-{number}" if reading.counts else "test"), "date": day_of(words, reading.on),
         "done": True, "counts": reading.counts, "sg": words.measure(reading.sg, "sg"),
         "celsius": words.measured(reading.celsius, "temperature")[0] + doubt,
         "corrected": words.measure(reading.corrected, "sg"),
@@ -158,7 +159,7 @@ def gate_notes(gate: Gate, words: Words) -> str:
     return " ".join(notes)
 
 
-def _passed(gate: Gate, words: Words) -> tuple[tuple[View, ...], ...]:
+def passed(gate: Gate, words: Words) -> tuple[tuple[View, ...], ...]:
     """The gate's answer, if it is passed: one line, and with care a second."""
     if gate.state not in {"pass", "pass-with-care"}:
         return ()

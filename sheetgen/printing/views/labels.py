@@ -60,6 +60,7 @@ def _common(plan: Plan, words: Words, width: float) -> dict[str, object]:
     """What all labels of the batch share."""
     label = plan.labels
     planned = label.filled_is == "planned"
+    best = "label.best" if label.best_to.year == label.filled.year else "label.best-year"
     return {
         "planned": planned,
         "not_before": words.say("label.not-before-planned" if planned else "label.not-before"),
@@ -70,7 +71,7 @@ def _common(plan: Plan, words: Words, width: float) -> dict[str, object]:
         "name": plan.name,
         "filled": words.say(said("label.filled-planned" if planned else "label.filled", on=label.filled)),
         "strength": words.say(said("label.strength", percent=plan.quantities.percent_by_volume)),
-        "best": words.say(said("label.best", from_day=label.best_from, to_day=label.best_to)),
+        "best": words.say(said(best, from_day=label.best_from, to_day=label.best_to)),
         "best_before": words.say(said("label.best-before", on=label.best_before)),
         "allergens": _allergens(plan, words),
         "pour": words.say("label.pour"),

@@ -34,6 +34,7 @@ def shop(plan: Plan, words: Words) -> View:
     return frozen(
         page=page(plan, words, "shop", (brewing, brewing)),
         subtitle=runs(words, said("shop.subtitle", on=usual)),
+        continued=words.say("shop.continued"),
         buy=_list(words.say("shop.buy"), lists.buy, words, usual),
         evening=_list(words.say(said("shop.evening", on=eve)), lists.evening_before, words, eve),
         cautions=cautions_of(plan, words, "shop"),

@@ -27,6 +27,7 @@ _ROOM = {"a4": 167.5, "letter": 150.0}
 _LOW, _FAIR, _HIGH, _QUIET, _LANE = 20.2, 22.4, 24.0, 8.0, 5.7
 """Heights in millimetres: of the calendar, of a row at its least, fair and at ease, a quiet line, a lane."""
 _NOT_SHOWN = ("best-from", "best-before")
+_LATE = ("squeeze", "test-bottle", "move-to-cool", "drink-from")
 
 
 @dataclass(frozen=True)
@@ -58,7 +59,9 @@ class Scale:
 def timeline(plan: Plan, words: Words) -> View:
     """What the timeline shows."""
     scale = scale_of(plan, words)
-    blocks = tuple(_blocks(plan, scale, words))
+    blocks, listed = (tuple(_blocks(plan, scale, words, listed)) for listed in (False, True))
+    if _height(blocks, _LOW) > _room(plan) >= _height(listed, _LOW):
+        blocks = listed
     pages = _pages(blocks, _room(plan))
     return frozen(
         page=page(plan, words, "timeline", (scale.first, scale.last)),
@@ -93,8 +96,11 @@ def scale_of(plan: Plan, words: Words) -> Scale:
 def _heads(scale: Scale, words: Words) -> tuple[View, ...]:
     """The first day of weeks over the picture, as many as find room."""
     step = -(-scale.weeks // _NAMED_WEEKS)
+    named = [(scale.at(day), words.day(day, "day-month")) for day in list(scale.mondays())[::step]]
     return tuple(
-        frozen(at=scale.at(day), text=words.day(day, "day-month")) for day in list(scale.mondays())[::step]
+        frozen(at=at, text=text)
+        for at, text in named
+        if _WIDTH * at + fonts.width_mm(text, _NOTE_PT) <= _WIDTH
     )
 
 
@@ -113,7 +119,8 @@ def _lanes(plan: Plan, scale: Scale, words: Words) -> Iterator[View]:
     brew, filled = plan.task("brew"), filled_on(plan)
     yield _task_lane(brew, scale, words, bars=())
     solid = _bar("solid", scale, brew.when.expected, filled)
-    yield _lane(words.say("timeline.ferment"), None, (solid,), "", words)
+    lane = _lane(words.say("timeline.ferment"), None, (solid,), "", words)
+    yield frozen(**{**lane, "done": plan.task("bottle").state == "done"})
     for task in plan.tasks:
         if task.id == "dry-hop":
             yield _hops(task, plan, scale, words)
@@ -170,10 +177,7 @@ def _task_lane(task: Task, scale: Scale, words: Words, bars: tuple[View, ...]) -
 def _lane(
     name: str, task: Task | None, bars: tuple[View, ...], note: str, words: Words, mark: float | None = None
 ) -> View:
-    says: tuple[View, ...] = (frozen(text=note, bold=False, struck=False),) if note else ()
-    if task and task.moves:
-        says = runs(words, said("timeline.was", was=task.moves[0].was, why=_short_reason(task, words)))
-    at, align = _beside(bars, mark, sum(fonts.width_mm(str(run["text"]), _NOTE_PT) for run in says))
+    says, at, align = _placed(_notes(task, note, words), bars, mark)
     return frozen(
         name=name,
         date=day_of(words, task.when.expected) if task else None,
@@ -187,12 +191,37 @@ def _lane(
     )
 
 
-def _beside(bars: tuple[View, ...], mark: float | None, width: float) -> tuple[float, str]:
-    """Where a note stands: after the bars and the mark if it finds room there, else before them."""
+def _notes(task: Task | None, note: str, words: Words) -> Iterator[tuple[View, ...]]:
+    """What a lane may say, the fullest first."""
+    if task and task.moves:
+        was = task.moves[0].was
+        yield runs(words, said("timeline.was", was=was, why=_short_reason(task, words)))
+        yield runs(words, said("timeline.was-short", was=_short(was, words)))
+    elif note:
+        yield (frozen(text=note, bold=False, struck=False),)
+
+
+def _placed(
+    notes: Iterator[tuple[View, ...]], bars: tuple[View, ...], mark: float | None
+) -> tuple[tuple[View, ...], float, str]:
+    """The first note that finds room beside the bars, and where it stands; none if none does."""
+    for says in notes:
+        place = _beside(bars, mark, sum(fonts.width_mm(str(run["text"]), _NOTE_PT) for run in says))
+        if place:
+            return says, *place
+    return (), _LEFT, "left"
+
+
+def _beside(bars: tuple[View, ...], mark: float | None, width: float) -> tuple[float, str] | None:
+    """Where a note stands: after the bars and the mark if it finds room there, else before them; None if it
+    finds room nowhere, as in a batch that waited for months (its date and the calendar say the same).
+    """
     places = [float(str(bar[end])) for bar in bars for end in ("start", "end")] + ([mark] if mark else [])
     right = _LEFT + _WIDTH * max(places, default=0.0) + _NOTE_GAP
     left = _LEFT + _WIDTH * min(places, default=1.0) - _NOTE_GAP
-    return (round(right, 2), "left") if right + width <= _LEFT + _WIDTH else (round(left, 2), "right")
+    if right + width <= _LEFT + _WIDTH:
+        return round(right, 2), "left"
+    return (round(left, 2), "right") if left - width > _LEFT + _NOTE_GAP / 2 else None
 
 
 def _short_reason(task: Task, words: Words) -> str:
@@ -223,23 +252,41 @@ def _pages(blocks: tuple[View, ...], room: float) -> tuple[tuple[View, ...], ...
     return blocks[:count], blocks[count:]
 
 
-def _blocks(plan: Plan, scale: Scale, words: Words) -> Iterator[View]:
-    """Runs of weeks: full ones to write in, empty ones in a line."""
-    shown = [task for task in plan.tasks if task.id not in _NOT_SHOWN]
-    busy = {(task.when.expected - scale.first).days // WEEK for task in shown}
-    busy |= {0, scale.weeks - 1}
-    squeeze = scale.weeks > WEEK
-    for full, numbers in groupby(range(scale.weeks), lambda week: week in busy or not squeeze):
+def _blocks(plan: Plan, scale: Scale, words: Words, listed: bool) -> Iterator[View]:
+    """Runs of weeks: full ones to write in, empty ones in a line; if listed, a line too for every week that
+    has only small things to do once the bottles are filled.
+    """
+    shown: dict[int, list[Task]] = {0: []}
+    for task in plan.tasks if scale.weeks > WEEK else ():
+        if task.id not in _NOT_SHOWN:
+            shown.setdefault((task.when.expected - scale.first).days // WEEK, []).append(task)
+
+    def kind(week: int) -> str:
+        if scale.weeks <= WEEK or week == 0:
+            return "cells"
+        late = listed and all(task.id in _LATE for task in shown.get(week, ()))
+        return "listed" if late and week in shown else "cells" if week in shown else "quiet"
+
+    for found, numbers in groupby(range(scale.weeks), kind):
         weeks = list(numbers)
-        first = scale.first + timedelta(days=WEEK * weeks[0])
-        last = scale.first + timedelta(days=WEEK * weeks[-1] + WEEK - 1)
-        if full:
-            yield from (
-                _week(first + timedelta(days=WEEK * n), plan, scale, words) for n in range(len(weeks))
-            )
+        days = [scale.first + timedelta(days=WEEK * week) for week in weeks]
+        if found == "cells":
+            yield from (_week(day, plan, scale, words) for day in days)
+        elif found == "listed":
+            yield _in_a_line(_listed([task for week in weeks for task in shown[week]], words))
         else:
-            quiet = words.say(said("timeline.quiet", first=first, last=last, n=len(weeks)))
-            yield frozen(quiet=quiet, cells=(), ribbons=())
+            last = days[-1] + timedelta(days=WEEK - 1)
+            yield _in_a_line(words.say(said("timeline.quiet", first=days[0], last=last, n=len(weeks))))
+
+
+def _listed(tasks: list[Task], words: Words) -> str:
+    """Days with their tasks in one line."""
+    texts = [words.say(said("timeline.listed", on=task.when.expected, task=task.id)) for task in tasks]
+    return " · ".join(dict.fromkeys(texts))
+
+
+def _in_a_line(text: str) -> View:
+    return frozen(quiet=text, cells=(), ribbons=())
 
 
 def _week(first: date, plan: Plan, scale: Scale, words: Words) -> View:
