@@ -22,6 +22,7 @@ FINE, INPUT, USE, INTERRUPTED = 0, 1, 2, 130
 _FEW_FILES = 10
 LISTS = ("recipes", "drinks", "layouts", "stocks", "papers", "languages")
 _MODULES = {"make": "make", "check": "check", "show": "show", "list": "list_"}
+_REPORT = "please report it with your file (python -X dev -m sheetgen … tells more)"
 _EXAMPLES = """examples:
   sheetgen check 27a.yaml                 what is wrong, unusual or assumed
   sheetgen make 27a.yaml                  the whole set, into the folder 27A
@@ -63,6 +64,11 @@ def main(argv: Sequence[str] | None = None) -> int:
     except OSError as fault:
         _silence()
         _say(f"cannot go on: {fault.strerror or 'the system refused'}")
+        return USE
+    except Exception as fault:
+        if sys.flags.dev_mode:
+            raise
+        _say(f"a fault of this program, not of yours ({type(fault).__name__}: {str(fault)[:200]}); {_REPORT}")
         return USE
     finally:
         if collecting:

@@ -191,7 +191,7 @@ _WATER = Gravity(1.0)
 
 @record
 class Hydrometer:
-    """The instrument: the temperature it is made for, and what it reads in plain water at that temperature."""
+    """The instrument: the temperature it is made for, and what it reads in plain water at it."""
 
     calibrated: Celsius = _AT
     in_water: Gravity = _WATER

@@ -23,7 +23,7 @@ def text_of(
     `say` words a message or a fix; `source` gives the lines of a file, or None when it cannot be shown.
     """
     message, fix = harmless(say(problem.message)), harmless(say(problem.fix)) if problem.fix else ""
-    place = f"{harmless(str(problem.span))}: " if problem.span else ""
+    place = f"{harmless(_place(problem.span))}: " if problem.span else ""
     shown = [f"{place}{problem.level}: {message}", *_breadcrumb(problem)]
     marked = _marked(problem.span, fix, source) if problem.span else None
     if marked is None:
@@ -39,6 +39,11 @@ def harmless(text: str) -> str:
 def width_of(text: str) -> int:
     """How many columns of a terminal the text takes: wide characters two, combining ones none."""
     return sum(_columns(sign) for sign in text)
+
+
+def _place(span: Span) -> str:
+    """File, line and column; of an option its name."""
+    return span.file if span.file.startswith("--") else str(span)
 
 
 def _breadcrumb(problem: Problem) -> list[str]:

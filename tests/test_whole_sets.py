@@ -10,6 +10,7 @@ from typing import Any
 
 import pypdf
 import pytest
+from printing.bench import the_stock
 
 from sheetgen import catalogue
 from sheetgen.__main__ import main
@@ -22,8 +23,6 @@ from sheetgen.printing.marks import Page, outside, overlaps
 from sheetgen.printing.marks import Words as Placed
 from sheetgen.printing.views.brew import brew
 from sheetgen.printing.words import Words
-
-from printing.bench import the_stock
 
 TODAY = date(2027, 2, 20)
 RECIPES = sorted(catalogue.names("recipes"))
@@ -69,7 +68,7 @@ def plan_of(path: Path, today: date = TODAY) -> tuple[Plan, Words]:
 
 
 def packed(text: str) -> str:
-    """Text without any space, so that a number and its unit, or the three places of a date, stand together."""
+    """Text without any space: a number and its unit, or the three places of a date, stand together."""
     return "".join(text.split())
 
 
@@ -168,3 +167,15 @@ def test_words_stay_3_mm_inside_every_label(stock: str, tmp_path: Path) -> None:
                     assert y + chosen.height - bottom >= inset - 0.01, mark.text
                     count += mark.text == plan.code
     assert count == part.items
+
+
+def test_the_best_days_of_a_strong_short_lived_ale_lie_in_order(tmp_path: Path) -> None:
+    """It waits for half a year and keeps for three months: the later day wins, on label and door."""
+    ours = catalogue.find("recipes", "slipway-nine-pale")
+    assert ours is not None
+    strong = ours.read_text(encoding="utf-8").replace("amount: 1 kg", "amount: 3 kg")
+    (tmp_path / "strong.yaml").write_text(strong, encoding="utf-8")
+    plan, _words = plan_of(write_batch(tmp_path, "strong", 12))
+    label = plan.labels
+    assert plan.quantities.percent_by_volume > 9
+    assert label.filled < label.not_before <= label.best_from <= label.best_to <= label.best_before

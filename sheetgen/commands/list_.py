@@ -7,7 +7,7 @@ from pathlib import Path
 
 from sheetgen import catalogue
 from sheetgen.commands import common
-from sheetgen.nodes import Entries, Node, Text
+from sheetgen.nodes import Entries, Node, Text, kind_of
 
 _KINDS = {
     "recipes": ("recipes", ".yaml"),
@@ -44,7 +44,7 @@ def _print(kind: str, indent: str) -> None:
     widest = max((len(name) for name in names), default=0)
     for name in names:
         path = catalogue.find(folder, name, beside, suffix)
-        if path and not _is_part(path):
+        if path and not _is_part(path) and not _is_another(kind, path):
             common.out(f"{indent}{name:<{widest}}  {_about(kind, path)}".rstrip())
 
 
@@ -66,6 +66,12 @@ def _is_part(path: Path) -> bool:
     """Whether this is a piece that layouts share, not a layout: it has no head."""
     text = catalogue.read_text(path)[0]
     return path.suffix == ".layout" and text is not None and not text.startswith("---")
+
+
+def _is_another(kind: str, path: Path) -> bool:
+    """Whether this is a file of another kind, such as a batch beside recipes."""
+    found = kind_of(catalogue.load(path).node) if kind == "recipes" else None
+    return found not in (None, "recipe")
 
 
 def _head(path: Path) -> Node | None:

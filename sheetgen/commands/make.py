@@ -33,7 +33,11 @@ class _Set:
 
 def run(options: argparse.Namespace) -> int:
     """Make the sets of all files; nothing is written before all of them are found good."""
-    wrong = [*common.unusable(options.files), *_unknown_parts(options.only or ())]
+    wrong = [
+        *common.unusable(options.files),
+        *_unknown_parts(options.only or ()),
+        *_no_folder(options.out),
+    ]
     for sentence in wrong:
         common.complain(sentence)
     if wrong:
@@ -48,6 +52,13 @@ def run(options: argparse.Namespace) -> int:
 def _unknown_parts(names: Sequence[str]) -> list[str]:
     unknown = [name for name in names if name not in PARTS]
     return [f'--only: there is no part "{name[:40]}"; {_hint(name)}' for name in unknown]
+
+
+def _no_folder(out: str | None) -> list[str]:
+    """A sentence if a file stands where the folder is to be."""
+    if out is None or out and "\0" not in out and (Path(out).is_dir() or not Path(out).exists()):
+        return []
+    return [f'--out: "{out[:100]}" is not a folder; name one, or one that is still to be made']
 
 
 def _hint(name: str) -> str:

@@ -15,7 +15,7 @@ from types import MappingProxyType
 from typing import Any
 
 from sheetgen import catalogue, nodes
-from sheetgen.intake import gear, recipes
+from sheetgen.intake import gear, pantry, recipes
 from sheetgen.intake.actual import read_actual
 from sheetgen.intake.batch_tables import BATCH
 from sheetgen.intake.bottles import read_bottles
@@ -103,6 +103,7 @@ def _read(node: nodes.Node, desk: Desk) -> _Read:
     actual = read_actual(form.values.get("actual"), bottles, brew[0] if brew else None, desk)
     room, equipment = gear.read_room(form), gear.read_equipment(form.values.get("equipment"))
     _check_stocks(form, desk)
+    desk.problems.extend(pantry.table_problems(desk.beside))
     return _Read(form, recipe, bottles, room, equipment, actual)
 
 

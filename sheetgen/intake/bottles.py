@@ -33,7 +33,7 @@ _MATERIALS = frozenset(("glass", "plastic"))
 """Words that fit several kinds: a guess would be a guess at strength."""
 _TIMES = re.compile(r"\s*(\d{1,9})\s*(?:[x×*]|bottles? of)\s*(\S.*)\Z", re.IGNORECASE | re.ASCII | re.DOTALL)
 _FIX = "write bottles: 24 x 500 ml one-way glass"
-_MOST_WORDS, _MOST_ROWS = 6, 20
+_MOST_WORDS, _MOST_ROWS = 6, 8
 
 
 @dataclass(frozen=True)
@@ -48,7 +48,8 @@ def read_bottles(node: Node, place: Place) -> tuple[Bottles, ...]:
     """The rows of bottles; what cannot be read is told and left out."""
     parts = _parts(node)
     if len(parts) > _MOST_ROWS:
-        place.stop(f"{len(parts)} kinds and sizes of bottles are too many", f"write at most {_MOST_ROWS}")
+        found = f"{len(parts)} rows of bottles; the bottling sheet has room for {_MOST_ROWS}"
+        place.stop(found, f"write at most {_MOST_ROWS}, those of one kind and size in one row")
         return ()
     rows = [row for index, (part, key) in enumerate(parts) if (row := _row(part, key, place, index))]
     if not rows and not place.desk.problems.stopped:

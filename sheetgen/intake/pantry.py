@@ -71,9 +71,9 @@ def keepings(beside: Path | None = None) -> Mapping[str, Keeping]:
     return _shelf("keeping", beside).things
 
 
-def table_problems() -> tuple[Problem, ...]:
-    """Everything that is wrong with the tables themselves."""
-    shelves = [_shelf(name, None) for name in _TABLES]
+def table_problems(beside: Path | None = None) -> tuple[Problem, ...]:
+    """Everything that is wrong with the tables themselves, a person's own among them."""
+    shelves = [_shelf(name, beside) for name in _TABLES]
     return tuple(problem for shelf in shelves for problem in shelf.problems)
 
 
@@ -91,6 +91,9 @@ def drink(name: str, beside: Path | None = None) -> tuple[Drink | None, tuple[Pr
     form = read_form(found.node, data_tables.DRINK, Place(desk, (f"drink {name}",), "", found.node.span))
     if form.said("drink") and form.get("drink") not in (None, name):
         form.place_of("drink").stop(f"this file is called {name}", f"write drink: {name}")
+    if not desk.problems.stopped and form.get("keeping") not in keepings(beside):
+        known = f"known are: {', '.join(keepings(beside))}"
+        form.place_of("keeping").stop(f'no way of keeping is called "{form.get("keeping")}"', known)
     return None if desk.problems.stopped else _drink(form, beside), tuple(desk.problems)
 
 

@@ -154,7 +154,7 @@ def _subtitle_wraps(plan: Plan, words: Words) -> bool:
 
 
 def _step_height(step: Step, words: Words) -> float:
-    wraps = fonts.width_mm(words.say(step.said), _BODY_PT) > _STEP_WIDTH - (17 if step.amount else 0)
+    wraps = fonts.width_mm(words.say(step.said), _BODY_PT) > _STEP_WIDTH - (21 if step.amount else 0)
     height = _STEP_MM + wraps * _WRAP_MM
     if step.note:
         more = math.floor(fonts.width_mm(words.say(step.note), _SMALL_PT) / _STEP_WIDTH)
@@ -246,7 +246,7 @@ def _rung(rung: Rung, index: int, plan: Plan, words: Words) -> View:
 
 def _small(gas: Carbonation, doses: list[Dose], words: Words) -> str:
     weak = [words.say(one) for one in (_weak_spoon(gas, dose) for dose in doses) if one]
-    return " ".join([words.say("bottling.smaller"), *weak[:1]])
+    return " ".join([words.say("bottling.smaller"), words.say("bottling.volume"), *weak[:1]])
 
 
 def _weak_spoon(gas: Carbonation, dose: Dose) -> Said | None:
