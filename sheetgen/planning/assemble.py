@@ -21,6 +21,7 @@ from sheetgen.planning.life import NoDay, life_of
 from sheetgen.planning.lists import make_lists, sanitiser_caution
 from sheetgen.planning.plan import LabelPlan, Lists, Plan, Quantities, Safety, Step
 from sheetgen.planning.priming import priming
+from sheetgen.planning.record_rules import FINE_SCALES_G
 from sheetgen.planning.rules import findings
 from sheetgen.planning.safety import safety_of
 from sheetgen.planning.scaling import Scaled, scale
@@ -166,8 +167,10 @@ def _bottling(worked: _Worked, lists: Lists) -> tuple[Step, ...]:
     facts = worked.facts
     bottle = facts.task("bottle")
     cool = next((task for task in facts.tasks if task.id == "move-to-cool"), bottle).when.expected
-    warm = float(worked.batch.room.warm_place)
-    return bottling_steps(facts.bottles, facts.gas, lists.sanitising, warm, cool)
+    warm = (float(worked.batch.room.warm_place), cool)
+    weighed = worked.batch.dosing == "weight"
+    fine = not weighed or worked.batch.equipment.scales <= FINE_SCALES_G + 1e-9
+    return bottling_steps(facts.bottles, facts.gas, lists.sanitising, warm, fine)
 
 
 def _labels(worked: _Worked) -> LabelPlan:

@@ -12,14 +12,15 @@ from sheetgen.planning.plan import Amount, BottlePlan, BottleRow, Carbonation, S
 from sheetgen.problems import said
 
 
-def _sugar_steps(gas: Carbonation) -> list[Step]:
+def _sugar_steps(gas: Carbonation, fine_scales: bool) -> list[Step]:
     if gas.dosing == "in-bulk":
         note = said("bottle-step.syrup.note", water=gas.syrup_water_ml)
         return [
             Step(said("bottle-step.syrup"), "group.sugar", Amount(gas.total_g, "g"), note, "hot-syrup"),
             Step(said("bottle-step.rack"), "group.sugar"),
         ]
-    return [Step(said("bottle-step.sugar"), "group.sugar", note=said("bottle-step.sugar.note"))]
+    note = said("bottle-step.sugar.note" if fine_scales else "bottle-step.sugar.ten")
+    return [Step(said("bottle-step.sugar"), "group.sugar", note=note)]
 
 
 def _fill_step(row: BottleRow) -> Step:
@@ -29,9 +30,13 @@ def _fill_step(row: BottleRow) -> Step:
 
 
 def bottling_steps(
-    bottles: BottlePlan, gas: Carbonation | None, clean: Sanitising, warm_c: float, cool_on: date
+    bottles: BottlePlan,
+    gas: Carbonation | None,
+    clean: Sanitising,
+    warm: tuple[float, date],
+    fine_scales: bool = True,
 ) -> tuple[Step, ...]:
-    """Clean, sugar, fill in order, close, put warm."""
+    """Clean, sugar, fill in order, close, put `warm`: at so many C until that day."""
     dose = Amount(clean.bottling_day_dose, "ml" if clean.dose_unit == "ml" else "g")
     note = "bottle-step.sanitise.rinsed" if clean.rinse else "bottle-step.sanitise.note"
     count = sum(row.need for row in bottles.rows)
@@ -43,7 +48,7 @@ def bottling_steps(
             dose,
             said(note, product=clean.product, litres=clean.bottling_day_l),
         ),
-        *(_sugar_steps(gas) if gas else []),
+        *(_sugar_steps(gas, fine_scales) if gas else []),
         *(_fill_step(row) for row in bottles.rows if row.fill),
     ]
     glass = any(row.glass and row.fill for row in bottles.rows)
@@ -52,6 +57,6 @@ def bottling_steps(
     steps += [Step(said("bottle-step.headspace-pet"), "group.fill")] if plastic else []
     steps += [
         Step(said("bottle-step.cap"), "group.fill"),
-        Step(said("bottle-step.warm", celsius=warm_c, on=cool_on), "group.fill"),
+        Step(said("bottle-step.warm", celsius=warm[0], on=warm[1]), "group.fill"),
     ]
     return tuple(steps)

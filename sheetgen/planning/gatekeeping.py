@@ -16,6 +16,8 @@ from sheetgen.planning.schedule import hops_pending, pitched_on
 from sheetgen.planning.strength import Strength
 from sheetgen.problems import Said, said
 
+AFTER_SWIRLING = 3
+"""A stuck batch is warmed and swirled, and read again this many days later (common practice, no source)."""
 WARM_UP_C = 2.0
 """A warm-up by this much wakes the yeast (cautious judgement, no source)."""
 STEADY_C = 20.0
@@ -142,6 +144,8 @@ def judge(batch: Batch, found: Strength, today: date, until: date | None = None)
     )
     high, ceiling = limits(batch, found)
     next_date = pitched + timedelta(days=verdict.next_day) if verdict.next_day is not None else None
+    if verdict.state == "stuck":
+        next_date = max(next_date or today, today + timedelta(days=AFTER_SWIRLING))
     return Gate(
         state=verdict.state,
         because=(_reason(verdict, batch, found, days),),

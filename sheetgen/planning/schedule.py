@@ -312,16 +312,23 @@ def best_days(batch: Batch, pace: Pace, keeping: Keeping) -> tuple[int, int, int
     return start, min(before, max(start, round(keeping.peak_weeks[1] * 7))), before
 
 
-def bottle_tasks(plan: _Planner, bottle: Task, keeping: Keeping) -> list[Task]:
-    """From the first squeeze to best before."""
+def first_look(plan: _Planner, bottle: Task, with_care: bool) -> list[Task]:
+    """Day four: press the plastic bottle; without one, and if the gate passed only with care, open a glass one."""
+    if any(row.kind.id == "pet" for row in plan.batch.bottles):
+        return [_after(plan, bottle, "squeeze", SQUEEZE_DAYS, said("why.squeeze"), True)]
+    if with_care:
+        return [_after(plan, bottle, "early-bottle", SQUEEZE_DAYS, said("why.early-bottle"), True)]
+    return []
+
+
+def bottle_tasks(plan: _Planner, bottle: Task, keeping: Keeping, with_care: bool) -> list[Task]:
+    """From the first look at a bottle to best before."""
     pace, primed = plan.pace, plan.batch.recipe.drink.primed
     fizz = rounding.waiting_days(pace.fizz)
     start, _, before = best_days(plan.batch, pace, keeping)
     warm = float(plan.batch.room.warm_place)
-    plastic = any(row.kind.id == "pet" for row in plan.batch.bottles)
-    squeeze = _after(plan, bottle, "squeeze", SQUEEZE_DAYS, said("why.squeeze"), True)
     in_between = [
-        *([squeeze] if plastic else []),
+        *first_look(plan, bottle, with_care),
         _after(plan, bottle, "test-bottle", TEST_BOTTLE_DAYS, said("why.test-bottle"), True),
         _after(plan, bottle, "move-to-cool", fizz, said("why.move-to-cool", days=fizz, celsius=warm), True),
     ]
@@ -370,6 +377,6 @@ def schedule(
     if bottle.state == "done":
         one, two, three = replace(one, state="done"), replace(two, state="done"), None
     tests = [one, two, *([three] if three else [])]
-    later = bottle_tasks(plan, bottle, keeping_of(batch))
+    later = bottle_tasks(plan, bottle, keeping_of(batch), gate.state == "pass-with-care")
     tasks = [brew_task(plan), *_finish_looks(early, one), *tests, bottle, *later]
     return tuple(_with_next(tasks)), plan.pace

@@ -43,8 +43,8 @@ from sheetgen.records import record
 
 NAME = re.compile(r"[a-z0-9][a-z0-9-]{0,60}\Z")
 MOST_BYTES = 128 * 1024
-MOST_STEPS = 50_000
-MOST_CHARACTERS = 2_000_000
+MOST_STEPS = 20_000
+MOST_CHARACTERS = 1_000_000
 MOST_NUMBERS = 500
 MOST_CODES = 100
 FILTERS = ("length", "first", "last", "default", "d", "int", "float", "abs", "escape", "e")

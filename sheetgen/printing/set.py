@@ -34,6 +34,7 @@ DOCUMENTS = (*SHEETS, *LABELS)
 SAFETY = ("safety",)
 _FOLDER = "layouts/documents"
 _FEW = 3
+MOST_PAGES = 100
 _USUAL_STOCK = {"labels": "plain", "discs": "caps-plain"}
 
 
@@ -118,8 +119,10 @@ class _Desk:
         whole = [block for _name, blocks in filled for block in blocks if isinstance(block, Sheet)]
         if found is None or not whole:
             return ()
-        pages, problems = flow.pages(whole, found)
+        pages, problems = flow.pages(whole[:MOST_PAGES], found)
         self.problems.extend(problems)
+        if len(pages) > MOST_PAGES or len(whole) > MOST_PAGES:
+            self.problems.stop(f"these layouts make more than {MOST_PAGES} pages", whole[-1].span)
         return _shared_out([(name, len(blocks)) for name, blocks in filled], pages)
 
     def labels(self, name: str) -> list[Part]:

@@ -68,6 +68,8 @@ def read(data: bytes, file: str, papers: dict[str, tuple[float, float]]) -> tupl
     fields = Fields(node, problems, file)
     stock = _stock(fields, papers)
     fields.finish()
+    if not problems.stopped and stock.paper not in papers:
+        problems.stop(f'there is no paper "{stock.paper}"', node and node.span, f"known are: {', '.join(papers)}")
     if not problems.stopped:
         _check(stock, papers[stock.paper], fields)
     return (None if problems.stopped else stock), problems

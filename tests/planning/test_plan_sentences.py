@@ -166,6 +166,7 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     (six(recipe="slipway-nine-pale", actual={"readings": READINGS}), date(2027, 3, 20)),
     (six(away=["2027-03-20..2027-04-10"], actual={"readings": READINGS}), date(2027, 3, 20)),
     (six(bottles="40 x 500 ml pet", actual={"readings": CARE}), date(2027, 3, 24)),
+    (six(bottles="40 x 500 ml returnable glass", actual={"readings": CARE}), date(2027, 3, 24)),
     (six(recipe="slipway-nine-pale", actual={"dry-hopped": "2027-03-09"}), date(2027, 3, 12)),
     (
         six(

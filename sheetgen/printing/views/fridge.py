@@ -185,7 +185,7 @@ def _about(task: Task, plan: Plan) -> Said:
         return said("fridge.note.brewed", sg=plan.quantities.measured_original)
     if kind == "bottle" and task.state == "done":
         return said("fridge.note.bottled", day=task.day)
-    if kind in {"look", "bottle", "squeeze", "test-bottle", "drink-from", "move-to-cool"}:
+    if kind in {"look", "bottle", "squeeze", "early-bottle", "test-bottle", "drink-from", "move-to-cool"}:
         return said(f"fridge.note.{kind}", day=task.day, celsius=plan.storing_c)
     return said("fridge.note.day", day=task.day)
 

@@ -27,7 +27,7 @@ _ROOM = {"a4": 167.5, "letter": 150.0}
 _LOW, _FAIR, _HIGH, _QUIET, _LANE = 20.2, 22.4, 24.0, 8.0, 5.7
 """Heights in millimetres: of the calendar, of a row at its least, fair and at ease, a quiet line, a lane."""
 _NOT_SHOWN = ("best-from", "best-before")
-_LATE = ("squeeze", "test-bottle", "move-to-cool", "drink-from")
+_LATE = ("squeeze", "early-bottle", "test-bottle", "move-to-cool", "drink-from")
 
 
 @dataclass(frozen=True)
