@@ -12,19 +12,19 @@ from __future__ import annotations
 
 import os
 import re
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
 
 from sheetgen import nodes
 from sheetgen.problems import Problem, Span
+from sheetgen.records import record
 
 MAX_BYTES = nodes.MAX_BYTES
 _NAME = re.compile(r"(?:[a-z0-9]+(?:-[a-z0-9]+)*|[a-z]{2}-[A-Z]{2})\Z")
 _MAX_NAME = 60
 
 
-@dataclass(frozen=True)
+@record
 class Document:
     """A data file: its name in messages, its text, its tree (None: not readable) and what is wrong with its
     writing.

@@ -12,11 +12,13 @@ import pytest
 
 from sheetgen.intake import read_batch
 from sheetgen.intake.batch_tables import BATCH
+from sheetgen.planning import plan_batch
 
 ROOT = Path(__file__).resolve().parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"^```(\w*)\n(.*?)^```$", README, re.MULTILINE | re.DOTALL)
+RECIPES = [text for kind, text in BLOCKS if kind == "yaml" and text.startswith("recipe-name:")]
 BATCHES = [text for kind, text in BLOCKS if kind == "yaml" and text.startswith("batch:")]
 
 
@@ -47,6 +49,17 @@ def test_every_batch_in_the_readme_can_be_made(text: str, tmp_path: Path):
     assert batch is not None
     assert problems.of("stop") == []
     assert problems.of("warn") == []
+
+
+def test_the_recipe_in_the_readme_can_be_made(tmp_path: Path):
+    assert len(RECIPES) == 1
+    (tmp_path / "my-brown.yaml").write_text(RECIPES[0], encoding="utf-8")
+    path = tmp_path / "27a.yaml"
+    path.write_text(BATCHES[0].replace("copper-lane-amber", "my-brown"), encoding="utf-8")
+    batch, problems = read_batch(path, date(2027, 2, 20), {})
+    assert batch is not None
+    assert plan_batch(batch, date(2027, 2, 20), problems) is not None
+    assert [*problems.of("stop"), *problems.of("warn")] == []
 
 
 def test_the_six_lines_are_the_example():

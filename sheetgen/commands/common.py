@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -20,6 +19,7 @@ from sheetgen.planning.plan import Plan
 from sheetgen.printing.set import Laid
 from sheetgen.printing.words import Words, WordsError
 from sheetgen.problems import Problem, Problems, Said
+from sheetgen.records import record
 
 FINE, INPUT, USE = 0, 1, 2
 ENGLISH = "en-GB"
@@ -30,7 +30,7 @@ _FOLDERS = (
 )
 
 
-@dataclass(frozen=True)
+@record
 class Loaded:
     """A batch file, its plan (None: it was stopped) and everything found on the way."""
 

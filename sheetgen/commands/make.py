@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import json
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
@@ -16,12 +15,13 @@ from sheetgen.planning.plan import Plan
 from sheetgen.printing import set as printed_set
 from sheetgen.printing.set import Laid
 from sheetgen.problems import did_you_mean
+from sheetgen.records import record
 
 OTHER = ("calendar", "plan")
 PARTS = (*printed_set.DOCUMENTS, *OTHER)
 
 
-@dataclass(frozen=True)
+@record
 class _Set:
     """One batch on its way to paper: what was read, what was laid out, and where it goes."""
 
@@ -56,7 +56,7 @@ def _unknown_parts(names: Sequence[str]) -> list[str]:
 
 def _no_folder(out: str | None) -> list[str]:
     """A sentence if a file stands where the folder is to be."""
-    if out is None or out and "\0" not in out and (Path(out).is_dir() or not Path(out).exists()):
+    if out is None or (out and "\0" not in out and (Path(out).is_dir() or not Path(out).exists())):
         return []
     return [f'--out: "{out[:100]}" is not a folder; name one, or one that is still to be made']
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from pathlib import Path
 from types import MappingProxyType
 
@@ -18,12 +18,13 @@ from sheetgen import catalogue
 from sheetgen.model import Batch
 from sheetgen.nodes import Entries, Items, Node, Text
 from sheetgen.problems import Problem, Span
+from sheetgen.records import record
 
 _LONG = 12
 _QUOTED = re.compile('"(.+?)"')
 
 
-@dataclass(frozen=True)
+@record
 class Written:
     """What a batch was made from: its values as they were written, and the spans of its keys."""
 

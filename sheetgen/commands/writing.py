@@ -12,8 +12,9 @@ import os
 import secrets
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass
 from pathlib import Path
+
+from sheetgen.records import record
 
 _MARKS = {
     ".pdf": b"/Producer (sheetgen",
@@ -28,7 +29,7 @@ class CannotWrite(Exception):  # noqa: N818  a sentence for the person, not a fa
     """A sentence that says why nothing was written."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Output:
     """A file to be: where, and its whole content."""
 

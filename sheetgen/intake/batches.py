@@ -8,7 +8,6 @@ of the batch file and of its recipe at once.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from types import MappingProxyType
@@ -25,6 +24,7 @@ from sheetgen.intake.overrides import overlaid
 from sheetgen.intake.sources import without_absences
 from sheetgen.model import Actual, Batch, Bottles, Labels, Recipe
 from sheetgen.problems import Problems, Span, said
+from sheetgen.records import record
 from sheetgen.units import Litres, Millilitres, Volumes
 
 NO_OVERRIDES: Mapping[str, str] = MappingProxyType({})
@@ -82,7 +82,7 @@ def _is_batch(node: nodes.Node, desk: Desk) -> bool:
     return False
 
 
-@dataclass(frozen=True)
+@record
 class _Read:
     """Everything that was read, before it is known whether anything stops."""
 

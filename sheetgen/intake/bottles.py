@@ -8,7 +8,6 @@ not said or not known counts as one-way glass, with a warning that names the kin
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
 from sheetgen import units
 from sheetgen.intake import pantry
@@ -18,6 +17,7 @@ from sheetgen.intake.kinds import bottle_size, positive_count
 from sheetgen.model import Bottles, Container
 from sheetgen.nodes import Entries, Entry, Items, Node, Text
 from sheetgen.problems import did_you_mean, said
+from sheetgen.records import record
 from sheetgen.units import Millilitres, Misread
 
 COMMON = "one-way glass"
@@ -36,7 +36,7 @@ _FIX = "write bottles: 24 x 500 ml one-way glass"
 _MOST_WORDS, _MOST_ROWS = 6, 8
 
 
-@dataclass(frozen=True)
+@record
 class SizeAndKind:
     """A bottle's size and the words for its kind, not yet looked up."""
 

@@ -8,14 +8,16 @@ schema for editors can be made.  The tables themselves are in `batch_tables`, `r
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from types import MappingProxyType
 from typing import Any
+
+from sheetgen.records import record
 
 Choices = tuple[str, ...] | Callable[[], tuple[str, ...]]
 
 
-@dataclass(frozen=True)
+@record
 class Field:
     """One key.
 
@@ -47,7 +49,7 @@ class Field:
         return self.choices() if callable(self.choices) else self.choices
 
 
-@dataclass(frozen=True)
+@record
 class Table:
     """The keys of a file or of a mapping inside it.
 

@@ -18,6 +18,7 @@ from sheetgen.intake.kinds import KINDS
 from sheetgen.model import Assumption
 from sheetgen.nodes import Entries, Entry, Items, Node, Text
 from sheetgen.problems import Problems, Said, Span, did_you_mean, nearest, said
+from sheetgen.records import record
 from sheetgen.units import Misread
 
 _SHOWN = 40
@@ -38,7 +39,7 @@ class Desk:
         self.assumptions.append(Assumption(key, sentence))
 
 
-@dataclass(frozen=True)
+@record
 class Place:
     """Where one reads: the breadcrumb, the dotted key for `Batch.where`, and the span."""
 
@@ -69,7 +70,7 @@ class Place:
         self.desk.where[self.dotted] = self.span
 
 
-@dataclass(frozen=True)
+@record
 class Form:
     """The values that were read, by key; `nodes` and `places` of everything that was written, readable or
     not; `meant`: known keys that a misspelt one stands for.

@@ -7,7 +7,6 @@ the second is only taken when nothing stops.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from sheetgen.intake import pantry
@@ -18,13 +17,14 @@ from sheetgen.intake.kinds import KINDS
 from sheetgen.model import Equipment, Hydrometer, Room, Water
 from sheetgen.nodes import Entries, Node, Text
 from sheetgen.problems import said
+from sheetgen.records import record
 from sheetgen.units import Celsius, Gravity, Litres, Misread
 
 ROOM_DEFAULT = (Celsius(18.0), Celsius(18.0))
 Range = tuple[Celsius, Celsius]
 
 
-@dataclass(frozen=True)
+@record
 class RoomSaid:
     """What was said of the room."""
 
@@ -88,7 +88,7 @@ def _named(place: Place, key: str) -> Place:
     )
 
 
-@dataclass(frozen=True)
+@record
 class EquipmentSaid:
     """What was said of the gear: its form, and the forms of what has an own form or a short one."""
 

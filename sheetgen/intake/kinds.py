@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any
 
 from sheetgen import catalogue, units
 from sheetgen.model import Moment
 from sheetgen.problems import did_you_mean
+from sheetgen.records import record
 from sheetgen.units import Gravity, Litres, Millilitres, Misread
 
 Reader = Callable[[str], Any]
@@ -25,7 +25,7 @@ _NOT_A_FILE = re.compile(r"(?:PRN|AUX|NUL|LPT[0-9])\Z")
 MAX_TEXT = 200
 
 
-@dataclass(frozen=True)
+@record
 class Kind:
     """A kind of value: its reader, and what is expected, in words."""
 
@@ -262,7 +262,7 @@ KINDS: dict[str, Kind] = {
     "gravity-at-or-not": Kind(gravity_at_or_not, "a reading of the hydrometer, or: not measured"),
     "volumes": Kind(within(units.carbonation, 0, 10, "a carbonation up to 10 volumes"), "a carbonation"),
     "percent": Kind(within(units.percent, 0, 100, "a percentage from 0 % to 100 %"), "a percentage"),
-    "percent-range": Kind(percent_range, "a range of percentages"),
+    "percent-range": Kind(within(percent_range, 0, 1.2, "from 0 % to 120 %"), "a range of percentages"),
     "number": Kind(within(units.number, 0, 100_000, "a number from 0 to 100000"), "a number"),
     "number-range": Kind(number_range, "a number or a range of them"),
     "count": Kind(positive_count, "a whole number"),

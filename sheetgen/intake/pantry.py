@@ -8,7 +8,6 @@ problems of their files.  A person's own table of the same name adds to ours.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
@@ -22,6 +21,7 @@ from sheetgen.intake.forms import Desk, Form, Place, read_form, shown
 from sheetgen.model import AmountUnit, Container, Drink, Keeping, PantryItem, Sanitiser
 from sheetgen.nodes import Entries, Node, Text
 from sheetgen.problems import Problem, Span
+from sheetgen.records import record
 from sheetgen.units import Celsius, Misread, Volumes
 
 T = TypeVar("T")
@@ -33,7 +33,7 @@ HOW_MEASURED: Mapping[AmountUnit, tuple[str, str]] = MappingProxyType(
 """How an amount in a unit is called, with an example."""
 
 
-@dataclass(frozen=True)
+@record
 class Shelf(Generic[T]):
     """A table that was read: things by id, other names to ids, and what is wrong with its file."""
 

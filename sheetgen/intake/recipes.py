@@ -7,7 +7,7 @@ bytes. Goes out: the recipe (None when anything stops it), and all problems of i
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -18,13 +18,14 @@ from sheetgen.intake.forms import Desk, Form, Place, read_form
 from sheetgen.intake.recipe_tables import RECIPE
 from sheetgen.model import Drink, Ingredient, Keeping, PantryItem, Recipe, Yeast
 from sheetgen.problems import Problem, Problems, Span, did_you_mean
+from sheetgen.records import record
 from sheetgen.units import Celsius, Grams, Litres, Misread, Volumes
 
 MOST_PER_LITRE = 1.5
 """Kilograms and litres of ingredients for each litre of drink; juice and honey together stay under it."""
 
 
-@dataclass(frozen=True)
+@record
 class RecipeFile:
     """A recipe file that was read: the recipe, its text, its problems, and the spans of its keys."""
 

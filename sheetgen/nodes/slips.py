@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+
+from sheetgen.records import record
 
 Place = tuple[int, int]
 
@@ -27,7 +28,7 @@ _MEANINGS = {
 }
 
 
-@dataclass(frozen=True)
+@record
 class Slip:
     """A slip of the pen: where, what to say, and the line as it was probably meant (None: not known)."""
 
@@ -38,7 +39,7 @@ class Slip:
     repaired: str | None = None
 
 
-@dataclass(frozen=True)
+@record
 class _Scene:
     lines: Sequence[str]
     at: Place

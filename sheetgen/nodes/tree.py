@@ -5,9 +5,8 @@ Every value stays text: `no`, `12:30` and `08` mean what they say.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from sheetgen.problems import Span
+from sheetgen.records import record
 
 _KINDS = {
     "season": "season",
@@ -22,7 +21,7 @@ _KINDS = {
 }
 
 
-@dataclass(frozen=True)
+@record
 class Text:
     """One value or name as it was written; `quoted`: in quotation marks or as a block of lines."""
 
@@ -31,7 +30,7 @@ class Text:
     quoted: bool = False
 
 
-@dataclass(frozen=True)
+@record
 class Items:
     """A list."""
 
@@ -39,7 +38,7 @@ class Items:
     span: Span
 
 
-@dataclass(frozen=True)
+@record
 class Entry:
     """A name and what it stands for; an empty value is a `Text` of ""."""
 
@@ -47,7 +46,7 @@ class Entry:
     value: Node
 
 
-@dataclass(frozen=True)
+@record
 class Entries:
     """Names with their values, in the order of the file, each name once."""
 

@@ -6,7 +6,6 @@ order is the order of dependence: amounts, strength, water, gate, dates, bottles
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from sheetgen.brewing import rounding
@@ -31,18 +30,19 @@ from sheetgen.planning.steps import BrewDay, brew_steps, later_steps
 from sheetgen.planning.strength import Strength, bitterness_ibu, colour_ebc, percent, strength, vessel_full
 from sheetgen.planning.water_plan import pot_needed, water_plan
 from sheetgen.problems import Problem, Problems, said
+from sheetgen.records import record
 
 VESSEL_SIZES = (5.0, 8.0, 10.0, 12.0, 15.0, 20.0, 25.0, 30.0, 33.0, 40.0, 50.0, 60.0)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Yeast:
     packs: int
     grams: float
     whole: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Worked:
     """All results, before they are laid out as a plan."""
 
@@ -83,7 +83,7 @@ def _yeast(batch: Batch, scaled: Scaled, found: Strength) -> _Yeast:
     return _Yeast(sachets.open, rounding.grams(sachets.grams), sachets.whole)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Begun:
     """Brew day worked out: the first half of the facts."""
 

@@ -6,7 +6,6 @@ Comes in: what the other modules of planning worked out.  Goes out: `Facts`, and
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
 from sheetgen.model import Batch
@@ -15,9 +14,10 @@ from sheetgen.planning.plan import BottlePlan, Carbonation, Gate, Task, WaterPla
 from sheetgen.planning.scaling import Scaled
 from sheetgen.planning.strength import Strength
 from sheetgen.problems import Level, Problem, Said
+from sheetgen.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Facts:
     """Everything the rules may look at."""
 

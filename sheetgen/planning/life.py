@@ -5,12 +5,12 @@ Comes in: a `Batch`.  Goes out: `Life`, which finds the next day that works.  Ta
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from sheetgen.model import Batch
 from sheetgen.planning.plan import Move
 from sheetgen.problems import Said, said
+from sheetgen.records import record
 
 HORIZON_DAYS = 366
 
@@ -19,7 +19,7 @@ class NoDay(ValueError):  # noqa: N818 - it is a finding, and reads as one
     """No day within a year works; `args[0]` is the day from which we looked."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Life:
     """When somebody is at home, and which of those days are for hands-on work."""
 

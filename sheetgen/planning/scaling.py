@@ -7,11 +7,11 @@ and each ingredient's amount rounded as it is printed; every later sum starts fr
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from sheetgen.brewing import losses, rounding
 from sheetgen.model import Batch, Ingredient
 from sheetgen.planning.plan import Use
+from sheetgen.records import record
 
 PLANNED_READINGS = 3
 """Brew day and two tests; every further reading takes its sample too."""
@@ -21,7 +21,7 @@ SPICE_ABOVE_DOUBLE = 0.8
 """Spices are scaled to four fifths when a recipe is more than doubled (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Scaled:
     """`planned_l` is what the recipe is scaled to; `litres` what is in the fermenter (measured, if it
     was).

@@ -8,7 +8,7 @@ that nothing brings forward; the latest is when one should begin to worry.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
 from sheetgen.brewing import fermentation, rounding
@@ -16,6 +16,7 @@ from sheetgen.model import Batch, Keeping
 from sheetgen.planning.life import Life, life_of
 from sheetgen.planning.plan import Gate, Move, Task, When
 from sheetgen.problems import Said, said
+from sheetgen.records import record
 
 LOOKS = (12, 24, 48)
 MORNING, NIGHT = time(8, 0), time(22, 0)
@@ -33,7 +34,7 @@ HOPS_EARLIEST = 4
 """For a drink whose days do not speak of hops."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Pace:
     """How long this batch takes: the room's factor for fermenting, days for strength, days of fizz in the
     warm place, the wait from filling to drinking, and the days between tests.
@@ -78,7 +79,7 @@ def _drink_gap(batch: Batch) -> int:
     return int(batch.recipe.drink.days.get("test-gap", 0))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Planner:
     """The batch, its pace and life, and the two days that everything hangs on: pitching and today."""
 
@@ -313,7 +314,7 @@ def best_days(batch: Batch, pace: Pace, keeping: Keeping) -> tuple[int, int, int
 
 
 def first_look(plan: _Planner, bottle: Task, with_care: bool) -> list[Task]:
-    """Day four: press the plastic bottle; without one, and if the gate passed only with care, open a glass one."""
+    """Day four: press the plastic bottle; without one, after a pass with care, open a glass one."""
     if any(row.kind.id == "pet" for row in plan.batch.bottles):
         return [_after(plan, bottle, "squeeze", SQUEEZE_DAYS, said("why.squeeze"), True)]
     if with_care:

@@ -8,7 +8,7 @@ source).
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from sheetgen.model import Batch
@@ -17,12 +17,13 @@ from sheetgen.planning.plan import Amount, Step, Task, Use, WaterPlan
 from sheetgen.planning.scaling import Scaled
 from sheetgen.planning.strength import Strength
 from sheetgen.problems import Said, said
+from sheetgen.records import record
 
 STEEP_MINUTES = 25.0
 SOAK_MINUTES = 10.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BrewDay:
     """Everything that the steps of one brew day speak of."""
 

@@ -8,12 +8,11 @@ mixed reads low at the top; a warning asks whether more water went in, which `ac
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from sheetgen.brewing import alcohol, bitterness, colour, gravity, rounding
 from sheetgen.model import Added, Batch, PantryItem
 from sheetgen.planning.plan import GravityRange, WaterPlan
 from sheetgen.planning.scaling import Scaled
+from sheetgen.records import record
 
 STRONG_SG, STRONG_FULL = 1.060, 0.75
 """From where on wort counts as strong (common practice, no source)."""
@@ -29,7 +28,7 @@ practice, no source): the calculated one is kept.
 """
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Strength:
     """Gravities of the batch: calculated; the one believed; lowest and highest that the extract's spread
     allows; the corrected reading of brew day, if any; the expected finish and the ceiling.

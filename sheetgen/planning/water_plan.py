@@ -10,13 +10,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from sheetgen.brewing import heat, rounding
 from sheetgen.model import Batch, Substance
 from sheetgen.planning.plan import WaterPlan
 from sheetgen.planning.scaling import Scaled
 from sheetgen.planning.strength import quantity_of
+from sheetgen.records import record
 from sheetgen.units import Celsius
 
 HOT_LITRES_PER_KG = 1.0
@@ -38,7 +39,7 @@ DOUBT_HOT_L, DOUBT_TAP_C = 0.2, 3.0
 """What is uncertain in a kitchen: 0.2 L of hot water, 3 C of the tap."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Load:
     """What goes in besides water: kilograms and litres, by where it goes in; water the grain keeps."""
 
@@ -147,7 +148,7 @@ def _solve(value: Callable[[float], float], target: float, low: float, high: flo
     return (low + high) / 2
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Mix:
     """A trial: hot litres at the start, fridge litres, the pot's temperature when it is poured."""
 

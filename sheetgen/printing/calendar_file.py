@@ -10,9 +10,10 @@ from __future__ import annotations
 import re
 import uuid
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from typing import TYPE_CHECKING
+
+from sheetgen.records import record
 
 if TYPE_CHECKING:
     from icalendar import Alarm, Calendar
@@ -26,7 +27,7 @@ _NEW_LINES = re.compile("\r\n?|[\x0b\x0c\x85\u2028\u2029]")
 _UNSEEN = re.compile("[\x00-\x09\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]+")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Event:
     """One entry: whole days from `on` to `last`, both included; `last` None is the one day.
 

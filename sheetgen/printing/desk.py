@@ -14,11 +14,12 @@ from sheetgen.printing.marks import MarkOnPage, Stroke, Words
 from sheetgen.printing.vocabulary import COLUMNS
 from sheetgen.printing.wrap import Setting
 from sheetgen.problems import Problems
+from sheetgen.records import record
 
 X = float | str
 
 
-@dataclass(frozen=True)
+@record
 class Area:
     """A strip of the page: its edges in millimetres from the paper's left edge, and what is added to x
     places.

@@ -10,7 +10,7 @@ from __future__ import annotations
 import hashlib
 import io
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
@@ -22,6 +22,7 @@ from sheetgen.printing.marks import Area, Box, Disc, Hatch, MarkOnPage, Page, Sq
 from sheetgen.printing.paper import Paper
 from sheetgen.printing.stock import Stock
 from sheetgen.problems import Problems
+from sheetgen.records import record
 
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
@@ -33,7 +34,7 @@ _FILLS = {"white": WHITE, "water": WATER, "pale": PALE}
 _DOTS = (0.5, 1.7)
 
 
-@dataclass(frozen=True)
+@record
 class Info:
     """What a PDF says about itself: title, language such as en-GB, subject, the day it was made, an attached
     file.
@@ -46,7 +47,7 @@ class Info:
     attachment: tuple[str, bytes] | None = None
 
 
-@dataclass(frozen=True)
+@record
 class Document:
     """A PDF's bytes, the pages it was drawn from, and problems; without bytes if a problem stopped it."""
 

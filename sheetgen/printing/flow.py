@@ -7,7 +7,6 @@ library is needed, so a check can find everything that drawing would.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from sheetgen.printing import fonts, pictures, rows, tables
 from sheetgen.printing.blocks import (
@@ -30,6 +29,7 @@ from sheetgen.printing.desk import Area, Desk, elastic
 from sheetgen.printing.marks import Box, Page, Words, outside
 from sheetgen.printing.paper import Paper
 from sheetgen.problems import Problem, Problems
+from sheetgen.records import record
 
 A4_WIDTH, LEFT, RIGHT, PAPER_MARGIN, DEPTH = 210.0, 15.0, 195.0, 12.5, 1.5
 LEAST_WIDTH = 205.0
@@ -38,7 +38,7 @@ Height = tuple[float, float | None, float | None]
 """A height in millimetres: as wished, the least and the most."""
 
 
-@dataclass(frozen=True)
+@record
 class Measured:
     """A block with all that its height depends on, found once: wrapped words, rows, and what it holds."""
 
@@ -142,7 +142,7 @@ def solve(height: Callable[[float], float], room: float) -> float:
     return low
 
 
-@dataclass(frozen=True)
+@record
 class _Leaf:
     """What one page of a sheet will hold."""
 

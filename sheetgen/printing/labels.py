@@ -8,7 +8,7 @@ millimetres.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import hypot
 
 from sheetgen.printing import flow
@@ -19,12 +19,13 @@ from sheetgen.printing.marks import Box, Disc, Hatch, MarkOnPage, Page, Stroke, 
 from sheetgen.printing.paper import Paper
 from sheetgen.printing.stock import SAFE_MARGIN, Stock
 from sheetgen.problems import Problems
+from sheetgen.records import record
 
 ROUND_MARGIN = 1.5
 _WASTE, _BAR, _TEXT_LEFT, _HAIR, _CUT, _DEPTH, _SLACK = 8.0, 100.0, 15.0, 0.25, 5.0, 0.6, 0.005
 
 
-@dataclass(frozen=True)
+@record
 class Feed:
     """How the printer is fed: first free label from 1, shift in millimetres, stretch as a factor both ways.
 

@@ -5,14 +5,13 @@ Comes in: the bytes of a file. Goes out: a `Paper`, or problems.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from sheetgen import nodes
 from sheetgen.printing.fields import Fields
 from sheetgen.problems import Problems
+from sheetgen.records import record
 
 
-@dataclass(frozen=True)
+@record
 class Paper:
     """A sheet of paper; width and height in millimetres, upright."""
 

@@ -6,14 +6,13 @@ marks.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from sheetgen.printing import fonts, pictures
 from sheetgen.printing.blocks import Blank, Code, Date, Item, Line, Number, Rule, Run, Text, Tick, Track
 from sheetgen.printing.desk import Area, Desk
 from sheetgen.printing.marks import Box, Hatch, Square, Stroke
 from sheetgen.printing.vocabulary import leading
 from sheetgen.printing.wrap import Setting, fitted, plain, wrapped
+from sheetgen.records import record
 
 GAP, SMALL_GAP, SMALL = 2.0, 1.2, 10.5
 """Least distance in millimetres between words and what stands to their right; of words up to 10.5 points."""
@@ -28,7 +27,7 @@ _LARGE, _UNIT_GAP = 18.0, 0.078
 _DESCENT_ROOM = 0.35
 
 
-@dataclass(frozen=True)
+@record
 class Row:
     """A line at its place: baseline and height in millimetres from the paper's upper edge."""
 

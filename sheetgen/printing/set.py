@@ -9,7 +9,6 @@ be labelled gets no labels.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -24,6 +23,7 @@ from sheetgen.printing.paper import Paper
 from sheetgen.printing.stock import Stock
 from sheetgen.printing.words import Words
 from sheetgen.problems import Problems
+from sheetgen.records import record
 
 if TYPE_CHECKING:
     from sheetgen.printing.layout import Layout
@@ -38,7 +38,7 @@ MOST_PAGES = 100
 _USUAL_STOCK = {"labels": "plain", "discs": "caps-plain"}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Part:
     """One document of the set and its pages; `items` counts its labels, 0 for a sheet."""
 
@@ -47,7 +47,7 @@ class Part:
     items: int = 0
 
 
-@dataclass(frozen=True)
+@record
 class Laid:
     """A set laid out: the parts of the sheets file, those of the labels file, and what is wrong."""
 
@@ -56,7 +56,7 @@ class Laid:
     problems: Problems
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Drawn:
     """The bytes of the two files; None where the set has no such file."""
 

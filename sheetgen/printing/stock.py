@@ -7,18 +7,18 @@ All lengths are millimetres; left and top are the first label's distances from t
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from sheetgen import nodes
 from sheetgen.printing.fields import Fields
-from sheetgen.problems import Problems
+from sheetgen.problems import Problems, Span
+from sheetgen.records import record
 
 SAFE_MARGIN = 3.0
 _SHAPES = ("square", "round")
 _CUTS = ("none", "marks", "outline")
 
 
-@dataclass(frozen=True)
+@record
 class Stock:
     """A sheet of labels; `cut` is what is drawn for scissors: nothing, marks outside, or the outline."""
 
@@ -69,7 +69,8 @@ def read(data: bytes, file: str, papers: dict[str, tuple[float, float]]) -> tupl
     stock = _stock(fields, papers)
     fields.finish()
     if not problems.stopped and stock.paper not in papers:
-        problems.stop(f'there is no paper "{stock.paper}"', node and node.span, f"known are: {', '.join(papers)}")
+        known = f"known are: {', '.join(papers)}"
+        problems.stop(f'there is no paper "{stock.paper}"', Span(file, 1, 1), known)
     if not problems.stopped:
         _check(stock, papers[stock.paper], fields)
     return (None if problems.stopped else stock), problems

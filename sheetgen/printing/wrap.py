@@ -8,12 +8,12 @@ number keeps its unit.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
 
 from sheetgen.printing import fonts
 from sheetgen.printing.blocks import Run
+from sheetgen.records import record
 
 BREAK = "\n"
 _STEP = 0.5
@@ -31,7 +31,7 @@ class Piece(NamedTuple):
         return Piece(self.text + text, self.bold, self.strike)
 
 
-@dataclass(frozen=True)
+@record
 class Setting:
     """Words broken into lines at a size in points; `room` is the width in millimetres they were given."""
 

@@ -6,15 +6,16 @@ pint, which is slow to start and is therefore imported only when one of them is 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from typing import Literal
 
+from sheetgen.records import record
+
 Dimension = Literal["volume", "mass", "length", "time"]
 
 
-@dataclass(frozen=True)
+@record
 class Unit:
     """A unit: what it measures, how many base units it is, and its name as we write it."""
 

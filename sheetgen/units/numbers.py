@@ -6,13 +6,14 @@ Comes in: a short text.  Goes out: exact fractions, or a `Misread` that says wha
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
+
+from sheetgen.records import record
 
 MOST_CHARACTERS = 48
 
 
-@dataclass(frozen=True)
+@record
 class Misread:
     """A text that is not what was expected: what was found, and what to type.  A value, not an exception."""
 

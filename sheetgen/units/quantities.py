@@ -6,11 +6,11 @@ Each reader takes what a person wrote ("1 lb 4 oz", "23L", "68F", "1½ h") and a
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import NewType
 
 from sheetgen.problems import did_you_mean
+from sheetgen.records import record
 from sheetgen.units.factors import AMBIGUOUS, RARE, UNITS, Dimension, Unit, find, spelled
 from sheetgen.units.numbers import Misread, bare_number, echo, grouped, number_at, plain, tidied
 
@@ -34,7 +34,7 @@ _BETWEEN = re.compile(r"(?<=[\dCFcf½¼¾]) ?(?:-|to|\.\.|…) ?(?=[-+\d½¼¾])
 _AT = re.compile(r" ?(?:at|@) ?", re.IGNORECASE)
 
 
-@dataclass(frozen=True)
+@record
 class _Asked:
     """What a reader expects: for its sentences."""
 

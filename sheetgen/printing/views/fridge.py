@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from sheetgen.planning.plan import Plan, Task
@@ -15,6 +14,7 @@ from sheetgen.printing import fonts
 from sheetgen.printing.views.common import View, day_of, filled_on, frozen, page, runs
 from sheetgen.printing.words import Words
 from sheetgen.problems import Said, said
+from sheetgen.records import record
 
 MOST_ROWS = 9
 HERO_MM = 165.0
@@ -26,7 +26,7 @@ _NOT_ROWS = ("best-from", "best-before")
 _NUMBER = re.compile(r"-[0-9]+h?$")
 
 
-@dataclass(frozen=True)
+@record
 class _Row:
     """A row before it is worded: a task, or days away."""
 

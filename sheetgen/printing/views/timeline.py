@@ -7,7 +7,6 @@ Weeks with something to do have cells; a run of weeks without is one line.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import groupby
 
@@ -16,6 +15,7 @@ from sheetgen.printing import fonts
 from sheetgen.printing.views.common import View, day_of, filled_on, frozen, page, runs
 from sheetgen.printing.words import Words
 from sheetgen.problems import said
+from sheetgen.records import record
 
 WEEK = 7
 MOST_IN_CELL = 2
@@ -30,7 +30,7 @@ _NOT_SHOWN = ("best-from", "best-before")
 _LATE = ("squeeze", "early-bottle", "test-bottle", "move-to-cool", "drink-from")
 
 
-@dataclass(frozen=True)
+@record
 class Scale:
     """The weeks of the picture, from a first to a last day, and where a day stands in them, 0 to 1."""
 
