@@ -19,7 +19,7 @@ from typing import IO, NoReturn
 from sheetgen import __version__
 
 FINE, INPUT, USE, INTERRUPTED = 0, 1, 2, 130
-_FEW_FILES = 10
+_SELDOM = 50_000
 LISTS = ("recipes", "drinks", "layouts", "stocks", "papers", "languages")
 _MODULES = {"make": "make", "check": "check", "show": "show", "list": "list_"}
 _REPORT = "please report it with your file (python -X dev -m sheetgen … tells more)"
@@ -46,8 +46,8 @@ class _Parser(argparse.ArgumentParser):
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the program; `argv` without its own name.  Returns the exit code; no mishap of people's raises."""
-    collecting = gc.isenabled()
-    gc.disable()  # a run of a few files ends before rings of dead objects matter; looking for them takes time
+    usual = gc.get_threshold()
+    gc.set_threshold(_SELDOM, *usual[1:])  # few rings of dead objects, and looking for them takes time
     atexit.register(gc.freeze)  # nor need the interpreter look for them when it goes
     try:
         for stream in (sys.stdout, sys.stderr):
@@ -71,8 +71,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         _say(f"a fault of this program, not of yours ({type(fault).__name__}: {str(fault)[:200]}); {_REPORT}")
         return USE
     finally:
-        if collecting:
-            gc.enable()
+        gc.set_threshold(*usual)
     return code
 
 
@@ -81,8 +80,6 @@ def _run(argv: Sequence[str] | None) -> int:
         options = _parser().parse_args(argv)
     except SystemExit as end:
         return end.code if isinstance(end.code, int) else USE
-    if len(getattr(options, "files", ())) > _FEW_FILES:
-        gc.enable()
     module = import_module(f"sheetgen.commands.{_MODULES[options.command]}")
     failure = import_module("sheetgen.printing.words").WordsError
     try:
