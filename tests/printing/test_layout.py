@@ -127,7 +127,7 @@ def test_mischief_is_stopped_quickly_and_with_a_line(body: str) -> None:
     assert problem.level == "stop"
     assert problem.span is not None
     assert problem.span.file == "page.layout"
-    assert time.perf_counter() - began < 5
+    assert time.perf_counter() - began < 20
 
 
 @pytest.mark.parametrize(
