@@ -175,9 +175,9 @@ def gravity_curve(
 def gravity_on_day(original: float, final: float, celsius: float, day: float, first_test_day: float) -> float:
     """Gravity (SG) on `day` after pitching if 99 % of the sugar is gone on `first_test_day` (both in days).
 
-    The model's shape on the schedule's clock: this is the band that is printed. Range: days 0 to 10 000,
-    first test from day 1 on, and as `gravity_at`. Source: shape as `hours_until`; the clock is the practice
-    table's.
+    The model's shape on the schedule's clock, so that a band drawn from it agrees with the dates. Range:
+    days 0 to 10 000, first test from day 1 on, and as `gravity_at`. Source: shape as `hours_until`; the clock
+    is the practice table's.
     """
     require("day", day, 0.0, 1e4, "days")
     require("first test", first_test_day, 1.0, 1e4, "days")

@@ -99,6 +99,7 @@ class _Case:
     high: int
     ceiling: int
     plain_high: int
+    plain_ceiling: int
     ferments_out: bool
     gap_days: int
     steadied_since: int | None
@@ -253,7 +254,8 @@ def _below_range(case: _Case) -> Verdict | None:
 
 def _in_range(case: _Case) -> Verdict | None:
     if case.newest.level > case.plain_high:
-        return Verdict("pass-with-care", "finish-test", case.pair)
+        high_up = case.newest.level > case.plain_ceiling  # at the ceiling glass may still be filled
+        return Verdict("pass-with-care", "finish-test", case.pair, pet_only=high_up)
     return Verdict("pass", "steady-in-range", case.pair)
 
 
@@ -309,6 +311,7 @@ def _case(
         usable_high,
         usable_ceiling,
         plain_high,
+        ceiling,
         ferments_out,
         gap_days,
         steadied_since,

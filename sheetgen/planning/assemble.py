@@ -103,10 +103,10 @@ def _facts(written: Batch, today: date) -> _Begun:
     bottled = batch.actual.bottled
     gate = judge(batch, found, today, until=bottled.on if bottled else None)
     yeast = _yeast(batch, scaled, found)
-    day = BrewDay(batch, scaled, water, found, yeast.grams, yeast.whole)
+    day = BrewDay(batch, scaled, water, found, yeast.packs, yeast.grams, yeast.whole)
     steps = brew_steps(day)
     minutes = sum(step.minutes for step in steps)
-    tasks, pace = schedule(batch, found.original, gate, today, minutes)
+    tasks, pace = schedule(batch, found.strongest, gate, today, minutes)
     litres = float(bottled.litres) if bottled and bottled.litres is not None else scaled.bottling_l
     gas = priming(batch, litres, gate.state == "pass-with-care" and not gate.pet_only)
     bottles = bottle_plan(litres, batch.bottles, bottled)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from sheetgen.planning.lists import sanitiser_caution
 from sheetgen.planning.plan import Amount, BottlePlan, BottleRow, Carbonation, Sanitising, Step
 from sheetgen.problems import said
 
@@ -46,7 +47,8 @@ def bottling_steps(
             said("bottle-step.sanitise", n=count),
             "group.bottles",
             dose,
-            said(note, product=clean.product, litres=clean.bottling_day_l),
+            said(note, product=clean.product, litres=clean.bottling_day_l, minutes=clean.minutes[1]),
+            next((name for name in sanitiser_caution(clean.product) if name != "acid"), None),
         ),
         *(_sugar_steps(gas, fine_scales) if gas else []),
         *(_fill_step(row) for row in bottles.rows if row.fill),

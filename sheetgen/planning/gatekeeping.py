@@ -88,6 +88,11 @@ def gap_days(batch: Batch) -> int:
     return max(fermentation.gap_days(room, kind, batch.actual.skin_seen), least)
 
 
+def is_careful(kind: str, pet_only: bool) -> bool:
+    """Whether a kind of bottle may be filled after a pass with care: plastic, or returnable glass."""
+    return kind == "pet" or (kind == "returnable glass" and not pet_only)
+
+
 def finish_test(batch: Batch, found: Strength) -> float | None:
     """Where a sample with fresh yeast in the warm ended, corrected; None if there was none, or if it left
     more than half of the sugar: then the yeast of the test was dead, and the test says nothing.
@@ -110,15 +115,16 @@ def limits(batch: Batch, found: Strength) -> tuple[float, float]:
 
 def _reason(verdict: gate.Verdict, batch: Batch, found: Strength, days: int) -> Said:
     high, ceiling = limits(batch, found)
+    tested = finish_test(batch, found)
+    if verdict.state == "stuck" and tested is not None and tested <= found.finish.high:
+        return said("gate.finish-fell", sg=tested)
     return said(f"gate.{verdict.reason}", high=high, ceiling=ceiling, low=found.finish.low, days=days)
 
 
 def judge(batch: Batch, found: Strength, today: date, until: date | None = None) -> Gate:
     """Where the batch stands, from the readings up to `until` (all, if None)."""
     pitched, days = pitched_on(batch), gap_days(batch)
-    readings = sorted(
-        (r for r in batch.actual.readings if until is None or r.on <= until), key=lambda r: r.on
-    )
+    readings = sorted((r for r in batch.actual.readings if r.on <= (until or today)), key=lambda r: r.on)
     judged = [gate.Reading((reading.on - pitched).days, corrected(batch, reading)) for reading in readings]
     verdict = gate.judge(
         judged,

@@ -128,9 +128,11 @@ def set_out(batch: Batch, scaled: Scaled, water: WaterPlan) -> tuple[Line, ...]:
     names = ["set-out.sanitiser", "set-out.vessel"]
     names += ["set-out.scales"]
     names += ["set-out.pot"] if water.kettle_l else []
-    names += ["set-out.bag"] if any(use.role == "grain" for use in scaled.uses) else []
+    bagged = any(use.role == "grain" or use.stage == "dry-hop" for use in scaled.uses)
+    names += ["set-out.bag"] if bagged else []
     names += ["set-out.spoon", "set-out.jug", "set-out.thermometer", "set-out.hydrometer", "set-out.scissors"]
-    del batch
+    capped = any(row.kind.cap == "crown" for row in batch.bottles)
+    names += ["set-out.bottling-capper" if capped else "set-out.bottling"]
     return tuple(Line(said(name)) for name in names)
 
 

@@ -8,13 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.brewing import carbonation
+from sheetgen.brewing.gate import PASS_DAYS
 from sheetgen.planning.facts import Facts, finding
-from sheetgen.planning.schedule import hops_pending, pitched_on
+from sheetgen.planning.schedule import hops_pending, pace_of, pitched_on
 from sheetgen.planning.sound import CALIBRATED_C, IN_WATER_SG, holds, readable
 from sheetgen.problems import Problem, said
 
 FINE_SCALES_G = 0.1
-PASS_DAYS = 14
 UNEXPLAINED_L = 0.5
 
 
@@ -76,6 +76,18 @@ def a_careful_pass_says_what_it_could_become(facts: Facts) -> Iterator[Problem]:
     points = max(0.0, (gate.readings[-1].corrected - gate.low) * 1000)
     volumes = gas.highest_volumes + carbonation.volumes_from_points(points)
     yield finding(facts, "warn", said("warn.with-care", volumes=volumes, low=gate.low), "actual.readings.0")
+
+
+def bottles_closed_before_their_wall_are_named(facts: Facts) -> Iterator[Problem]:
+    """Day 10, or later in the cold or for strong wort: two equal readings may be a pause."""
+    bottled = facts.batch.actual.bottled
+    if bottled is None:
+        return
+    days = facts.batch.recipe.drink.days["bottle-earliest"]
+    wall = pace_of(facts.batch, facts.found.strongest).least(days)
+    number = (bottled.on - pitched_on(facts.batch)).days
+    if number < wall:
+        yield finding(facts, "warn", said("warn.bottled-early", days=number, wall=wall), "actual.bottled")
 
 
 def what_was_bottled_should_add_up(facts: Facts) -> Iterator[Problem]:

@@ -15,6 +15,7 @@ from sheetgen.brewing import gravity, rounding
 from sheetgen.model import Batch
 from sheetgen.planning import record_rules
 from sheetgen.planning.facts import Facts, finding
+from sheetgen.planning.gatekeeping import is_careful
 from sheetgen.planning.life import HORIZON_DAYS
 from sheetgen.planning.priming import is_above
 from sheetgen.planning.schedule import has_begun, pace_of
@@ -23,6 +24,8 @@ from sheetgen.planning.water_plan import pot_fill
 from sheetgen.problems import Problem, Said, SaidValue, said
 
 VESSEL_STOP, POT_WARN, POT_STOP = 0.90, 0.75, 0.85
+WARM_BOTTLES = 25.0
+"""Bottles warmer than this gain pressure and lose taste (common practice, no source)."""
 PITCH_WARN, PITCH_STOP = 25.0, 30.0
 LONGEST_WAIT_MIN = 720.0
 """Wort without yeast does not stand longer than half a day (cautious judgement, no source)."""
@@ -78,8 +81,11 @@ def bottles_need_a_warm_place(facts: Facts) -> Iterator[Problem]:
     key, fix = "room.warm-place", said("fix.warm-place")
     if facts.gas is not None and warm < COLDEST_ROOM:
         yield finding(facts, "stop", said("stop.warm-place-cold", celsius=warm), key, fix)
-    if facts.gas is not None and warm >= WARMEST_ROOM:
-        yield finding(facts, "stop", said("stop.warm-place-hot", celsius=warm), key, fix)
+    for key, place in (("room.warm-place", warm), ("room.storing", float(facts.batch.room.storing))):
+        if facts.gas is not None and place >= WARMEST_ROOM:
+            yield finding(facts, "stop", said("stop.warm-place-hot", celsius=place), key, fix)
+        elif facts.gas is not None and place > WARM_BOTTLES:
+            yield finding(facts, "warn", said("warn.bottles-warm", celsius=place), key, fix)
 
 
 def a_vessel_needs_room_for_foam(facts: Facts) -> Iterator[Problem]:
@@ -266,7 +272,7 @@ def bottling_after_its_latest_day_is_late(facts: Facts) -> Iterator[Problem]:
     """Four weeks, half as long again in a cool room; longer where it is cold or the wort is strong."""
     bottle, batch = facts.task("bottle"), facts.batch
     longer = TOLERABLE if batch.room.fermenting[1] <= TOLERABLE_UP_TO_C else 1.0
-    if bottle.day > pace_of(batch, facts.found.original).least(
+    if bottle.day > pace_of(batch, facts.found.strongest).least(
         batch.recipe.drink.days["bottle-latest"] * longer
     ):
         values: dict[str, SaidValue] = {"on": bottle.when.expected, "days": bottle.day}
@@ -305,8 +311,7 @@ def a_careful_pass_needs_careful_bottles(facts: Facts) -> Iterator[Problem]:
     ):
         return
     for index, row in enumerate(facts.batch.bottles):
-        allowed = row.kind.id == "pet" or (row.kind.id == "returnable glass" and not facts.gate.pet_only)
-        if not allowed:
+        if not is_careful(row.kind.id, facts.gate.pet_only):
             message = said("stop.care-bottle", ml=float(row.ml), kind=row.kind.id)
             fix = said("fix.care-pet" if facts.gate.pet_only else "fix.care-bottle")
             yield finding(facts, "stop", message, f"bottles.{index}", fix)
@@ -365,6 +370,7 @@ STANDING_RULES: tuple[Rule, ...] = (
     record_rules.readings_that_cannot_be_corrected_are_left_out,
     record_rules.readings_from_before_the_yeast_are_left_out,
     record_rules.what_was_bottled_should_add_up,
+    record_rules.bottles_closed_before_their_wall_are_named,
 )
 """Rules that hold at any time."""
 

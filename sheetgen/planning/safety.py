@@ -5,13 +5,26 @@ Comes in: the batch and the gate as it stood when bottles were filled.  Goes out
 
 from __future__ import annotations
 
+from sheetgen.brewing.gate import FIRST_COUNTED_DAY
 from sheetgen.model import Batch
+from sheetgen.planning.gatekeeping import is_careful
 from sheetgen.planning.plan import Carbonation, Gate, Safety
 from sheetgen.planning.priming import is_above
 from sheetgen.planning.schedule import pitched_on
 from sheetgen.problems import Said, said
 
-FIRST_COUNTED_DAY = 7
+
+def _careless_bottles(batch: Batch, gate: Gate) -> list[Said]:
+    """Bottles that were filled although the gate had passed only with care, and not for their kind."""
+    bottled = batch.actual.bottled
+    if gate.state != "pass-with-care" or bottled is None or not batch.recipe.drink.primed:
+        return []
+    counts = bottled.counts or tuple(row.count for row in batch.bottles)
+    return [
+        said("safety.weak-bottle", ml=float(row.ml), kind=row.kind.id)
+        for row, count in zip(batch.bottles, counts, strict=True)
+        if count and not is_careful(row.kind.id, gate.pet_only)
+    ]
 
 
 def _reasons(batch: Batch, gate: Gate, gas: Carbonation | None) -> list[Said]:
@@ -24,7 +37,7 @@ def _reasons(batch: Batch, gate: Gate, gas: Carbonation | None) -> list[Said]:
         reasons += gate.because
     if (bottled.on - pitched_on(batch)).days < FIRST_COUNTED_DAY:
         reasons.append(said("safety.too-early", days=(bottled.on - pitched_on(batch)).days))
-    return [*reasons, *_weak_bottles(batch, gas)]
+    return [*dict.fromkeys([*reasons, *_careless_bottles(batch, gate), *_weak_bottles(batch, gas)])]
 
 
 def _weak_bottles(batch: Batch, gas: Carbonation | None) -> list[Said]:

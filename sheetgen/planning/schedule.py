@@ -175,7 +175,7 @@ def _usual_why(plan: _Planner, sentence: str, days: int) -> Said:
 
 
 def hop_task(plan: _Planner) -> Task | None:
-    """Hops go in from day 4, four days before the first test, and move with it while they are not in."""
+    """Hops go in from day 4, three days before the first test, and move with it while they are not in."""
     if not has_dry_hops(plan.batch):
         return None
     if plan.batch.actual.dry_hopped:

@@ -31,6 +31,7 @@ class BrewDay:
     scaled: Scaled
     water: WaterPlan
     found: Strength
+    yeast_packs: int
     yeast_grams: float
     yeast_whole: bool
 
@@ -243,8 +244,9 @@ def pitch_steps(day: BrewDay) -> list[Step]:
         write=Amount(day.found.calculated, "SG"),
         minutes=10.0,
     )
-    sentence = "step.pitch-whole" if day.yeast_whole else "step.pitch"
-    pitch = Step(said(sentence), group, Amount(day.yeast_grams, "g"), minutes=5.0)
+    whole = said("step.pitch-whole", n=day.yeast_packs)
+    sprinkle = whole if day.yeast_whole else said("step.pitch")
+    pitch = Step(sprinkle, group, Amount(day.yeast_grams, "g"), minutes=5.0)
     close = Step(said("step.close"), group, None, _place_note(day), "carbon-dioxide", minutes=5.0)
     return [temperature, *(wait if waits else []), gravity, pitch, close]
 
@@ -266,6 +268,7 @@ def later_steps(day: BrewDay, tasks: Iterable[Task]) -> tuple[Step, ...]:
             said("step.add-later", name=use.name, on=when[f"add-day-{use.day}"]),
             "group.later",
             amount_of(use),
+            caution="nutrient-foam" if use.role in ("nutrient", "sugar", "honey") else None,
         )
         for use in day.uses("day")
     ]

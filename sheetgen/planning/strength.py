@@ -43,6 +43,11 @@ class Strength:
     ceiling: float
 
     @property
+    def strongest(self) -> float:
+        """The higher of the calculated and the believed gravity: what days and waits are reckoned with."""
+        return max(self.calculated, self.original)
+
+    @property
     def layered(self) -> bool:
         """Whether the reading on brew day cannot be right."""
         return self.measured is not None and abs(self.measured - self.calculated) > LAYERED + 1e-9

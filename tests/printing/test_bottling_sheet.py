@@ -222,12 +222,12 @@ def test_a_still_drink_has_no_sugar_part() -> None:
     found = text(t.STILL)
     assert "Sugar" not in found
     assert "Never dose" not in found
-    assert "Fill 2 to 21: 500 ml, returnable glass" in found
+    assert "fill 2 to 21: 500 ml, returnable glass" in found
 
 
 def test_fill_order_with_counts() -> None:
     found = text(t.FIVE)
-    for step in ("Fill 1 to 2: 1 L", "Fill 3 to 5: 750 ml", "Fill 6 to 13: 500 ml", "Fill 20 to 23: 250 ml"):
+    for step in ("fill 1 to 2: 1 L", "fill 3 to 5: 750 ml", "fill 6 to 13: 500 ml", "fill 20 to 23: 250 ml"):
         assert step in found
 
 

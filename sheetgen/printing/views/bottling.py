@@ -321,7 +321,7 @@ def _strip(plan: Plan, words: Words, count: int) -> View:
         for day, until in plan.labels.fill_choices[:14]
     )
     return frozen(
-        title=words.say("bottling.strip-title"),
+        title=words.say(said("bottling.strip-title", wait=plan.labels.wait_days)),
         filled=words.say("bottling.strip-filled"),
         not_before=words.say("bottling.strip-wait"),
         days=days,

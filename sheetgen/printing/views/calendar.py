@@ -8,6 +8,7 @@ that was only planned.  When glass was sealed too early, every day still to come
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 
 from sheetgen.planning.plan import Plan, Task
@@ -45,7 +46,8 @@ def _event(task: Task, plan: Plan, words: Words) -> Event:
 
 def _lines(task: Task, plan: Plan, words: Words) -> Iterator[Said]:
     """The sentences of one day; a day that is over needs none about when."""
-    yield from _ABOUT.get(task.id, _nothing)(plan)
+    further = _test if _FURTHER_TEST.fullmatch(task.id) else _nothing
+    yield from _ABOUT.get(task.id, further)(plan)
     if task.state == "done":
         return
     for move in task.moves[-1:]:
@@ -87,7 +89,7 @@ def _test(plan: Plan) -> Iterator[Said]:
 
 def _bottle(plan: Plan) -> Iterator[Said]:
     """The gate stands before the sugar; a gate that is failed leaves the sugar out."""
-    if plan.gate.state == "stuck":
+    if plan.gate.state == "stuck" or not plan.labels.allowed:
         yield said("calendar.gate-stuck")
         return
     if plan.gate.state in _PASSED:
@@ -122,6 +124,7 @@ def _cool(plan: Plan) -> Iterator[Said]:
     yield said("calendar.cool", celsius=plan.storing_c)
 
 
+_FURTHER_TEST = re.compile(r"test-[0-9]+")
 _ABOUT: dict[str, Callable[[Plan], Iterator[Said]]] = {
     "brew": _brew,
     "dry-hop": _hops,

@@ -56,7 +56,10 @@ _HEADS = ("reading", "temperature", "corrected", "sample", "write")
 def _hints(gate: Gate, words: Words) -> tuple[View, ...]:
     """What else a reading can say, two in a row."""
     between = said("bottling.rule-between", high=gate.high, ceiling=gate.ceiling)
-    left = [words.say("bottling.rule-down"), words.say(said("bottling.rule-above", ceiling=gate.ceiling))]
+    left = [
+        words.say(said("bottling.rule-down", gap=gate.gap_days)),
+        words.say(said("bottling.rule-above", ceiling=gate.ceiling)),
+    ]
     right = [words.say(between)] if gate.ceiling > gate.high else []
     right.append(words.say("bottling.rule-point"))
     return tuple(frozen(left=one, right=two) for one, two in zip_longest(left, right, fillvalue=""))
@@ -177,7 +180,7 @@ def otherwise(plan: Plan, words: Words) -> View:
     """What the numbers can say instead, and what to do then."""
     gate = plan.gate
     names = ["down", "up", *(["between"] if gate.ceiling > gate.high else []), "above", "under"]
-    values = {"high": gate.high, "ceiling": gate.ceiling, "under": gate.low - 0.003}
+    values = {"high": gate.high, "ceiling": gate.ceiling, "under": gate.low - 0.003, "gap": gate.gap_days}
     return frozen(
         title=words.say("bottling.if"),
         rows=tuple(
