@@ -122,6 +122,10 @@ def dose(grams: float, system: str) -> Measure:  # noqa: ARG001 - every kind is 
     return Measure(f"{rounded_down(grams, 0.1):.1f}", "g")
 
 
+_COARSE = 0.05
+"""Up to two tablespoons, teaspoons are said instead where halves of a tablespoon are this far off."""
+
+
 def millilitres(ml: float, system: str) -> Measure:
     """A small volume: ml by halves of a teaspoon; spoons, then fluid ounces."""
     if system == "metric":
@@ -129,10 +133,12 @@ def millilitres(ml: float, system: str) -> Measure:
         value = rounded(ml, step)
         return Measure(figures(value / 1000), "L") if value >= 1000 else Measure(figures(value), "ml")
     spoon = TEASPOON_ML[system]
-    if ml < 3 * spoon - _NUDGE:
+    tablespoons = rounded(ml / (3 * spoon), 0.5)
+    coarse = abs(tablespoons * 3 * spoon - ml) > _COARSE * ml
+    if ml < 3 * spoon - _NUDGE or (coarse and ml < 6 * spoon):
         return Measure(quarters(max(0.25, rounded(ml / spoon, 0.5))), "tsp")
     if ml <= 12 * spoon:
-        return Measure(quarters(rounded(ml / (3 * spoon), 0.5)), f"{system.upper()} tbsp")
+        return Measure(quarters(tablespoons), f"{system.upper()} tbsp")
     return fluid_ounces(ml, system)
 
 
