@@ -20,16 +20,9 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from sheetgen.__main__ import main
+from tests.intake.told import SIX
 
 ROOT = Path(__file__).resolve().parents[1]
-SIX = {
-    "batch": "27A",
-    "recipe": "copper-lane-amber",
-    "brew-day": "2027-03-06",
-    "volume": "12 L",
-    "room": "19 C",
-    "bottles": "{500 ml returnable glass: 26}",
-}
 LONGEST_SECONDS = 20.0
 """A run takes a second or two; the wide limit tells only a hang, since test machines are busy."""
 _STOP = re.compile(r"^(?:[^\n:]+:\d+:\d+|--[a-z-]+): stop: ", re.MULTILINE)
