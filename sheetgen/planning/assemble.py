@@ -19,12 +19,13 @@ from sheetgen.planning.labelling import label_plan
 from sheetgen.planning.life import NoDay, life_of
 from sheetgen.planning.lists import make_lists, sanitiser_caution
 from sheetgen.planning.plan import LabelPlan, Lists, Plan, Quantities, Safety, Step
+from sheetgen.planning.planner import Pace, pitched_on
 from sheetgen.planning.priming import priming
 from sheetgen.planning.record_rules import FINE_SCALES_G
 from sheetgen.planning.rules import findings
 from sheetgen.planning.safety import safety_of
 from sheetgen.planning.scaling import Scaled, scale
-from sheetgen.planning.schedule import Pace, pitched_on, schedule
+from sheetgen.planning.schedule import schedule
 from sheetgen.planning.sound import sound
 from sheetgen.planning.steps import BrewDay, brew_steps, later_steps
 from sheetgen.planning.strength import Strength, bitterness_ibu, colour_ebc, percent, strength, vessel_full

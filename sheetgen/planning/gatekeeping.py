@@ -12,7 +12,7 @@ from typing import Literal
 from sheetgen.brewing import fermentation, gate, gravity
 from sheetgen.model import Batch, Reading
 from sheetgen.planning.plan import Gate, GateReading
-from sheetgen.planning.schedule import hops_pending, pitched_on
+from sheetgen.planning.planner import hops_pending, pitched_on
 from sheetgen.planning.strength import Strength
 from sheetgen.problems import Said, said
 

@@ -10,8 +10,9 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 
 from sheetgen.model import Batch, PantryItem
+from sheetgen.planning.after_filling import best_days, keeping_of
 from sheetgen.planning.plan import Gate, LabelPlan, Task
-from sheetgen.planning.schedule import Pace, best_days, keeping_of
+from sheetgen.planning.planner import Pace
 
 CHOICES = 14
 PRINTABLE = ("not-yet", "pass", "pass-with-care")

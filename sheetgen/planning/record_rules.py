@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from sheetgen.brewing import carbonation
 from sheetgen.brewing.gate import PASS_DAYS
 from sheetgen.planning.facts import Facts, finding
-from sheetgen.planning.schedule import hops_pending, pace_of, pitched_on
+from sheetgen.planning.planner import hops_pending, pace_of, pitched_on
 from sheetgen.planning.sound import CALIBRATED_C, IN_WATER_SG, holds, readable
 from sheetgen.problems import Problem, said
 

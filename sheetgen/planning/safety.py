@@ -9,8 +9,8 @@ from sheetgen.brewing.gate import FIRST_COUNTED_DAY
 from sheetgen.model import Batch
 from sheetgen.planning.gatekeeping import is_careful
 from sheetgen.planning.plan import Carbonation, Gate, Safety
+from sheetgen.planning.planner import pitched_on
 from sheetgen.planning.priming import is_above
-from sheetgen.planning.schedule import pitched_on
 from sheetgen.problems import Said, said
 
 

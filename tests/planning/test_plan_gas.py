@@ -17,9 +17,9 @@ import pytest
 
 from sheetgen.model import Batch, Bottles, Room
 from sheetgen.planning import plan_batch
+from sheetgen.planning.bottling_rules import priming_above_the_weakest_bottles_limit_is_refused
 from sheetgen.planning.facts import Facts
 from sheetgen.planning.priming import priming
-from sheetgen.planning.rules import priming_above_the_weakest_bottles_limit_is_refused
 from sheetgen.problems import Problems
 from sheetgen.units import Celsius, Millilitres, Volumes
 

@@ -10,10 +10,11 @@ from typing import Any
 import pytest
 
 from sheetgen.planning import plan_batch
+from sheetgen.planning.brew_rules import yeast_is_never_pitched_hot
 from sheetgen.planning.facts import Facts
 from sheetgen.planning.plan import WaterPlan
 from sheetgen.planning.record_rules import a_bottling_vessel_holds_the_batch
-from sheetgen.planning.rules import rules_for, yeast_is_never_pitched_hot
+from sheetgen.planning.rules import rules_for
 from sheetgen.problems import Problems
 
 from .described import FEBRUARY, changed, day, example, ids, plan_of, planned, read, six

@@ -1,0 +1,189 @@
+"""Rules of bottling day: bottles, gas, and how long it may wait; each is named as a sentence.
+
+Comes in: `Facts`.  Goes out: findings.  `sheetgen.planning.rules` says when each rule applies.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from sheetgen.brewing import gravity, rounding
+from sheetgen.planning.brew_rules import COLDEST_ROOM, WARMEST_ROOM
+from sheetgen.planning.facts import Facts, finding
+from sheetgen.planning.gatekeeping import is_careful
+from sheetgen.planning.planner import pace_of
+from sheetgen.planning.priming import is_above
+from sheetgen.problems import Problem, SaidValue, said
+
+WARM_BOTTLES = 25.0
+"""Bottles warmer than this gain pressure and lose taste (common practice, no source)."""
+
+
+HOPS_LONGEST_DAYS = 10
+
+
+ABOVE_THREE_VOLUMES = 3.0
+
+
+BOTTLES_STAND_UNDER_C = 30.0
+
+
+TOLERABLE, TOLERABLE_UP_TO_C = 1.5, 22.0
+"""Half as long again may the beer wait for bottles, in a room up to this warm (common practice, no
+source).
+"""
+
+
+STRONGEST = 1.110
+
+
+MOST_BOTTLES = 500
+
+
+def bottles_need_a_warm_place(facts: Facts) -> Iterator[Problem]:
+    """Without warmth no fizz; with too much, pressure."""
+    warm = float(facts.batch.room.warm_place)
+    key, fix = "room.warm-place", said("fix.warm-place")
+    if facts.gas is not None and warm < COLDEST_ROOM:
+        yield finding(facts, "stop", said("stop.warm-place-cold", celsius=warm), key, fix)
+    for key, place in (("room.warm-place", warm), ("room.storing", float(facts.batch.room.storing))):
+        if facts.gas is not None and place >= WARMEST_ROOM:
+            yield finding(facts, "stop", said("stop.warm-place-hot", celsius=place), key, fix)
+        elif facts.gas is not None and place > WARM_BOTTLES:
+            yield finding(facts, "warn", said("warn.bottles-warm", celsius=place), key, fix)
+
+
+def bottles_that_are_not_made_for_pressure_are_refused(facts: Facts) -> Iterator[Problem]:
+    """At any level of gas; a still drink may go into them."""
+    if not facts.batch.recipe.drink.primed:
+        return
+    for index, row in enumerate(facts.batch.bottles):
+        if row.kind.refuse is None:
+            message = said("stop.bottle-kind", ml=float(row.ml), kind=row.kind.id)
+            yield finding(facts, "stop", message, f"bottles.{index}", said("fix.bottle-kind"))
+
+
+def one_batch_fills_500_bottles_at_most(facts: Facts) -> Iterator[Problem]:
+    """More are not labelled one by one at a kitchen table."""
+    filled = sum(row.fill for row in facts.bottles.rows)
+    if filled > MOST_BOTTLES:
+        yield finding(facts, "stop", said("stop.many-bottles", n=filled), "bottles", said("fix.many-bottles"))
+
+
+def priming_above_the_weakest_bottles_limit_is_refused(facts: Facts) -> Iterator[Problem]:
+    """By full yield of the printed grams: at a limit is a warning, above it a stop."""
+    gas = facts.gas
+    if gas is None:
+        return
+    limits = {row.kind.id: row.kind for row in facts.batch.bottles}
+    key = "carbonation" if "carbonation" in facts.batch.where else "bottles"
+    for size in gas.sizes:
+        kind = limits[size.kind]
+        if kind.refuse is None or kind.warn is None:
+            continue
+        upper = size.volumes_upper
+        values: dict[str, SaidValue] = {
+            "ml": size.ml,
+            "kind": size.kind,
+            "volumes": upper,
+            "target": max(gas.target_volumes, float(facts.batch.carbonation or 0.0)),
+        }
+        if is_above(upper, kind.refuse):
+            message = said("stop.too-much-gas", limit=float(kind.refuse), **values)
+            yield finding(facts, "stop", message, key, said("fix.too-much-gas", target=_safe_target(facts)))
+        elif not is_above(kind.warn, upper):
+            yield finding(facts, "warn", said("warn.much-gas", limit=float(kind.warn), **values), key)
+
+
+def _safe_target(facts: Facts) -> float:
+    """The highest target, in tenths of a volume, that stays under the weakest bottle's warning."""
+    gas = facts.gas
+    if gas is None:
+        return 0.0
+    over = gas.highest_volumes - gas.target_volumes
+    return max(0.0, rounding.down_to((gas.warn_volumes - over * 1.05), 0.1))
+
+
+def strong_gas_never_stands_warm(facts: Facts) -> Iterator[Problem]:
+    """More than three volumes, or bottles that are kept in the heat."""
+    gas, room = facts.gas, facts.batch.room
+    if gas is None:
+        return
+    warmest = max(float(room.storing), float(room.warm_place))
+    if gas.highest_volumes > ABOVE_THREE_VOLUMES or warmest > BOTTLES_STAND_UNDER_C:
+        message = said("warn.never-above-30", volumes=gas.highest_volumes)
+        yield finding(
+            facts, "warn", message, "room.storing" if warmest > BOTTLES_STAND_UNDER_C else "carbonation"
+        )
+
+
+def sugar_may_not_be_needed(facts: Facts) -> Iterator[Problem]:
+    """The gas is there already."""
+    gas = facts.gas
+    if gas is not None and gas.g_per_litre <= 0:
+        values = {"target": gas.target_volumes, "residual": gas.residual_volumes}
+        yield finding(facts, "warn", said("warn.no-sugar", **values), "carbonation")
+
+
+def a_bottle_of_unknown_kind_counts_as_the_weakest(facts: Facts) -> Iterator[Problem]:
+    """Its limit is that of thin glass."""
+    for index, row in enumerate(facts.batch.bottles):
+        if not row.known:
+            message = said("warn.bottle-unknown", ml=float(row.ml))
+            yield finding(facts, "warn", message, f"bottles.{index}", said("fix.bottle-unknown"))
+
+
+def too_few_bottles_is_a_warning(facts: Facts) -> Iterator[Problem]:
+    """The beer waits without harm; the sentence says how many more would hold the rest."""
+    plan = facts.bottles
+    if plan.more_needed and facts.batch.actual.bottled is None:
+        held = sum(row.fill * row.ml for row in plan.rows) / 1000
+        ready = round(facts.scaled.bottling_l, 1)
+        left, ml = plan.last_ml + plan.more_needed * plan.rows[-1].ml, plan.rows[-1].ml
+        values = {"held": held, "litres": ready, "more": math.ceil(round(left / ml, 6)), "ml": ml}
+        yield finding(
+            facts, "warn", said("warn.few-bottles", **values), "bottles", said("fix.few-bottles", **values)
+        )
+
+
+def bottling_after_its_latest_day_is_late(facts: Facts) -> Iterator[Problem]:
+    """Four weeks, half as long again in a cool room; longer where it is cold or the wort is strong."""
+    bottle, batch = facts.task("bottle"), facts.batch
+    longer = TOLERABLE if batch.room.fermenting[1] <= TOLERABLE_UP_TO_C else 1.0
+    if bottle.day > pace_of(batch, facts.found.strongest).least(
+        batch.recipe.drink.days["bottle-latest"] * longer
+    ):
+        values: dict[str, SaidValue] = {"on": bottle.when.expected, "days": bottle.day}
+        key = next((key for key in ("away", "actual.brewed", "brew-day") if key in batch.where), "brew-day")
+        yield finding(facts, "warn", said("warn.late-bottling", **values), key)
+
+
+def hops_stay_in_ten_days_at_most(facts: Facts) -> Iterator[Problem]:
+    """Longer can taste of grass."""
+    if not any(task.id == "dry-hop" for task in facts.tasks):
+        return
+    days = (facts.task("bottle").when.expected - facts.task("dry-hop").when.expected).days
+    if days > HOPS_LONGEST_DAYS:
+        yield finding(facts, "warn", said("warn.hops-long", days=days), "brew-day")
+
+
+def very_strong_batches_are_not_for_this_gate(facts: Facts) -> Iterator[Problem]:
+    """Its range and its walls are not made for them."""
+    if gravity.ten_thousandths(facts.found.original) > gravity.ten_thousandths(STRONGEST):
+        yield finding(facts, "stop", said("stop.too-strong", sg=facts.found.original), "volume")
+
+
+def a_careful_pass_needs_careful_bottles(facts: Facts) -> Iterator[Problem]:
+    """Plastic, or returnable glass where the reading was high; plastic alone where it was low."""
+    if (
+        facts.gate.state != "pass-with-care"
+        or facts.batch.actual.bottled
+        or not facts.batch.recipe.drink.primed
+    ):
+        return
+    for index, row in enumerate(facts.batch.bottles):
+        if not is_careful(row.kind.id, facts.gate.pet_only):
+            message = said("stop.care-bottle", ml=float(row.ml), kind=row.kind.id)
+            fix = said("fix.care-pet" if facts.gate.pet_only else "fix.care-bottle")
+            yield finding(facts, "stop", message, f"bottles.{index}", fix)

@@ -1,0 +1,157 @@
+"""Rules of brew day: room, vessel, pot, the mix, and the day itself; each is named as a sentence.
+
+Comes in: `Facts`.  Goes out: findings.  `sheetgen.planning.rules` says when each rule applies.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+from sheetgen.brewing import rounding
+from sheetgen.planning.facts import Facts, finding
+from sheetgen.planning.life import HORIZON_DAYS
+from sheetgen.planning.strength import vessel_full
+from sheetgen.planning.water_plan import pot_fill
+from sheetgen.problems import Problem, Said, said
+
+VESSEL_STOP, POT_WARN, POT_STOP = 0.90, 0.75, 0.85
+
+
+PITCH_WARN, PITCH_STOP = 25.0, 30.0
+
+
+LONGEST_WAIT_MIN = 720.0
+"""Wort without yeast does not stand longer than half a day (cautious judgement, no source)."""
+
+
+COLDEST_ROOM, WARMEST_ROOM = 14.0, 30.0
+
+
+HANDS_FULL_KG = 15.0
+
+
+def a_room_below_14_stops_unless_the_yeast_likes_it(facts: Facts) -> Iterator[Problem]:
+    """Ale yeast goes to sleep; the batch would stop half done."""
+    room, yeast_low = float(facts.batch.room.fermenting[0]), float(facts.batch.recipe.yeast.celsius[0])
+    if room < COLDEST_ROOM and room < yeast_low:
+        message = said("stop.room-cold", celsius=room, low=max(COLDEST_ROOM, yeast_low))
+        yield finding(facts, "stop", message, "room.fermenting", said("fix.room-cold"))
+
+
+def a_room_of_30_stops_unless_the_yeast_likes_it(facts: Facts) -> Iterator[Problem]:
+    """It ferments fast, and to solvent."""
+    room, yeast_high = float(facts.batch.room.fermenting[1]), float(facts.batch.recipe.yeast.celsius[1])
+    if room >= WARMEST_ROOM and room > yeast_high:
+        message = said("stop.room-hot", celsius=room)
+        yield finding(facts, "stop", message, "room.fermenting", said("fix.room-hot"))
+
+
+def a_room_outside_the_yeasts_range_is_unusual(facts: Facts) -> Iterator[Problem]:
+    """Slow below, coarse above; the lower end and the upper end of a range are both judged."""
+    low, high = facts.batch.room.fermenting
+    yeast_low, yeast_high = facts.batch.recipe.yeast.celsius
+    if COLDEST_ROOM <= low < yeast_low:
+        yield finding(
+            facts, "warn", said("warn.room-cool", celsius=float(low), low=float(yeast_low)), "room.fermenting"
+        )
+    if yeast_high < high < WARMEST_ROOM:
+        yield finding(
+            facts,
+            "warn",
+            said("warn.room-warm", celsius=float(high), high=float(yeast_high)),
+            "room.fermenting",
+        )
+
+
+def a_vessel_needs_room_for_foam(facts: Facts) -> Iterator[Problem]:
+    """Up to 80 % (75 % for wheat and strong wort) is fine, over 90 % is not."""
+    litres, vessel, full = facts.scaled.litres, facts.vessel_l, vessel_full(facts.batch, facts.found)
+    share = round(litres / vessel, 9)
+    wanted = rounding.up_to(litres / full, 1.0)
+    values = {"litres": litres, "vessel": vessel, "wanted": wanted}
+    if share > VESSEL_STOP:
+        yield finding(
+            facts, "stop", said("stop.vessel", **values), "equipment.vessel", said("fix.vessel", **values)
+        )
+    elif share > full:
+        yield finding(
+            facts, "warn", said("warn.vessel", **values), "equipment.vessel", said("fix.vessel", **values)
+        )
+
+
+def a_pot_needs_room_for_foam(facts: Facts) -> Iterator[Problem]:
+    """Up to 75 % is fine, over 85 % boils over."""
+    if not facts.pot_l or not facts.water.kettle_l:
+        return
+    share = round(pot_fill(facts.scaled, facts.water, facts.pot_l), 9)
+    values = {"litres": share * facts.pot_l, "pot": facts.pot_l, "wanted": share * facts.pot_l / POT_WARN}
+    if share > POT_STOP:
+        yield finding(facts, "stop", said("stop.pot", **values), "equipment.pot", said("fix.pot", **values))
+    elif share > POT_WARN:
+        yield finding(facts, "warn", said("warn.pot", **values), "equipment.pot", said("fix.pot", **values))
+
+
+def yeast_is_never_pitched_hot(facts: Facts) -> Iterator[Problem]:
+    """Over 25 C is unwise, over 30 C kills; a printed wait comes first, if it ends on the same day."""
+    mixed, yeast_high = facts.water.mixed_c, float(facts.batch.recipe.yeast.celsius[1])
+    wait = facts.water.wait_minutes or 0.0
+    if 0 < wait <= LONGEST_WAIT_MIN:
+        yield finding(facts, "warn", said("warn.mix-warm", celsius=mixed, minutes=wait), "water")
+    elif mixed > PITCH_STOP and mixed > yeast_high:
+        yield finding(facts, "stop", said("stop.pitch-hot", celsius=mixed), "water", said("fix.pitch-hot"))
+    elif mixed > PITCH_WARN:
+        yield finding(facts, "warn", said("warn.pitch-warm", celsius=mixed), "water")
+
+
+def a_mix_may_be_too_cold_to_pitch(facts: Facts) -> Iterator[Problem]:
+    """It warms by itself."""
+    low = float(facts.batch.recipe.drink.pitch[0])
+    if facts.water.mixed_c < low - 1:
+        yield finding(facts, "warn", said("warn.mix-cold", celsius=facts.water.mixed_c, low=low), "water")
+
+
+def a_brew_day_while_away_is_impossible(facts: Facts) -> Iterator[Problem]:
+    """Nobody is there to brew."""
+    day = facts.batch.brew_day
+    if day < facts.today or not facts.life.away_until(day):
+        return
+    message = said("stop.brew-day-away", on=day)
+    yield finding(facts, "stop", message, "brew-day", _next_brew_day(facts))
+
+
+def somebody_stays_home_for_the_first_three_days(facts: Facts) -> Iterator[Problem]:
+    """It may foam over."""
+    day = facts.batch.brew_day
+    if facts.life.away_until(day) or day < facts.today:
+        return
+    if any(facts.life.away_until(day + timedelta(days=n)) for n in (1, 2, 3)):
+        message = said("warn.first-days-away", on=day)
+        yield finding(facts, "warn", message, "brew-day", _next_brew_day(facts))
+
+
+def _next_brew_day(facts: Facts) -> Said | str:
+    """The advice to brew on the next of one's days with three days at home after it; nothing if there is
+    none.
+    """
+    for offset in range(HORIZON_DAYS):
+        tried = facts.batch.brew_day + timedelta(days=offset)
+        home = all(facts.life.away_until(tried + timedelta(days=n)) is None for n in range(4))
+        if home and facts.life.is_mine(tried):
+            return said("fix.brew-day", on=tried)
+    return ""
+
+
+def a_past_brew_day_is_taken_as_brewed(facts: Facts) -> Iterator[Problem]:
+    """The file does not say so, and the plan goes on from there."""
+    if facts.batch.brew_day < facts.today:
+        message = said("warn.past-brew-day", on=facts.batch.brew_day)
+        yield finding(
+            facts, "warn", message, "brew-day", said("fix.past-brew-day", on=facts.batch.brew_day.isoformat())
+        )
+
+
+def a_full_vessel_is_heavy(facts: Facts) -> Iterator[Problem]:
+    """From 15 kg on."""
+    if facts.scaled.litres >= HANDS_FULL_KG:
+        yield finding(facts, "note", said("note.heavy", grams=1000.0 * round(facts.scaled.litres)), "volume")

@@ -1,0 +1,77 @@
+"""How much and in what, for other programs: ingredients, water, strength, gas, bottles.
+
+Comes in: parts of a `Plan`.  Goes out: dicts of plain values.
+"""
+
+from __future__ import annotations
+
+from sheetgen.planning.json_pieces import Json, each, named, plain
+from sheetgen.planning.plan import (
+    BottlePlan,
+    BottleRow,
+    Carbonation,
+    Quantities,
+)
+
+
+def quantities(found: Quantities) -> Json:
+    """Ingredients, water and strength."""
+    uses = ("id", "name", "role", "amount", "unit", "packs", "pack", "left", "stage", "minutes", "day")
+    water = ("kettle_l", "fridge_l", "tap_l", "mixed_c", "plus_minus_c", "cool_pot_to_c", "cool_minutes")
+    return {
+        **named(found, "litres", "original_gravity", "original_low", "original_high", "measured_original"),
+        "final_gravity": named(found.final_gravity, "low", "expected", "high"),
+        **named(found, "ceiling_gravity", "percent_by_volume", "bitterness_ibu", "colour_ebc"),
+        "ingredients": each(found.ingredients, *uses),
+        "water": named(found.water, *water, "wait_minutes", "boiled_off_l", "pot_gravity"),
+        **named(found, "yeast_name", "yeast_packs", "yeast_grams", "yeast_pack_g", "loss_l", "bottling_l"),
+    }
+
+
+def alcohol(found: Quantities) -> Json:
+    """Percent by volume: by Balling's relation, by the duty factor, and what the sugar in the bottle adds."""
+    return {
+        "balling": plain(found.percent_by_volume),
+        "duty": plain(found.percent_duty),
+        "from_priming": plain(found.percent_from_priming),
+    }
+
+
+def carbonation(gas: Carbonation) -> Json:
+    """Gas, sugar and pressure."""
+    size = ("ml", "kind", "count", "grams_each", "grams_exact", "teaspoons_each", "volumes_upper")
+    return {
+        **named(
+            gas,
+            "target_volumes",
+            "warmest_c",
+            "residual_volumes",
+            "sugar",
+            "dosing",
+            "g_per_litre",
+            "total_g",
+        ),
+        **named(gas, "syrup_water_ml", "limit_volumes", "warn_volumes", "weakest", "highest_volumes"),
+        "one_point_volumes": plain(gas.one_point_volumes),
+        "pressures": each(gas.pressures, "celsius", "gauge_bar", "with_air_bar"),
+        "sizes": each(gas.sizes, *size),
+        "ladder": each(gas.ladder, "litres", "grams"),
+    }
+
+
+def bottles(bottles: BottlePlan) -> Json:
+    """Totals, and the rows in the order in which they are filled."""
+    return {
+        "need": sum(row.need for row in bottles.rows),
+        "have": sum(row.have for row in bottles.rows),
+        "short": sum(row.short for row in bottles.rows),
+        "caps": bottles.crown_caps,
+        **named(bottles, "filled", "spares", "labels", "last_ml", "unhoused_l", "more_needed", "test_bottle"),
+        "rows": [_bottle_row(row) for row in bottles.rows],
+    }
+
+
+def _bottle_row(row: BottleRow) -> Json:
+    first, last = row.numbers
+    shown = named(row, "ml", "kind", "glass", "have", "fill", "need", "short", "what_for")
+    return {**shown, "first_number": first, "last_number": last}

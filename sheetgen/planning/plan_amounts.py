@@ -1,0 +1,83 @@
+"""The part of the plan that says how much: ingredients, water, strength.
+
+Comes in: what the other modules of planning worked out.  Goes out: records that `Plan` is made of; see
+`sheetgen.planning.plan` for their units.
+"""
+
+from __future__ import annotations
+
+from sheetgen.records import record
+
+
+@record
+class GravityRange:
+    """Where the drink is expected to end, in SG."""
+
+    low: float
+    expected: float
+    high: float
+
+
+@record
+class Use:
+    """One ingredient of this batch: what to use, in `unit`, and how many packs to buy with what is left."""
+
+    id: str
+    name: str
+    amount: float
+    unit: str
+    stage: str
+    minutes: float
+    day: int
+    packs: int | None
+    pack: float | None
+    left: float
+    role: str
+
+
+@record
+class WaterPlan:
+    """Litres, all measured cold: boiled in the pot, from the fridge, from the tap; and the mix that results.
+
+    `mixed_c` is the predicted temperature in the vessel, `plus_minus_c` its uncertainty.  `cool_pot_to_c` and
+    `cool_minutes`: what the pot must come down to in a sink of cold water first, or None.  `pot_start_l` is
+    what the pot holds at the start of a boil, `boiled_off_l` what leaves as steam, `pot_gravity` the wort's
+    in the pot.
+    """
+
+    kettle_l: float
+    fridge_l: float
+    tap_l: float
+    mixed_c: float
+    plus_minus_c: float
+    cool_pot_to_c: float | None
+    cool_minutes: float | None
+    boiled_off_l: float
+    pot_gravity: float | None
+    wait_minutes: float | None = None
+
+
+@record
+class Quantities:
+    """How much, how strong, how dark, how bitter: the numbers of the batch."""
+
+    litres: float
+    original_gravity: float
+    original_low: float
+    original_high: float
+    final_gravity: GravityRange
+    ceiling_gravity: float
+    percent_by_volume: float
+    percent_duty: float
+    percent_from_priming: float
+    bitterness_ibu: float | None
+    colour_ebc: float | None
+    ingredients: tuple[Use, ...]
+    water: WaterPlan
+    yeast_packs: int
+    yeast_grams: float
+    yeast_pack_g: float
+    yeast_name: str
+    loss_l: float
+    bottling_l: float
+    measured_original: float | None

@@ -1,0 +1,95 @@
+"""The part of the plan that says how it is bottled: gas, sugar, bottles.
+
+Comes in: what the other modules of planning worked out.  Goes out: records that `Plan` is made of; see
+`sheetgen.planning.plan` for their units.
+"""
+
+from __future__ import annotations
+
+from sheetgen.records import record
+
+
+@record
+class Pressure:
+    """Gauge pressure in a closed bottle at a temperature, without and with the air that was sealed in."""
+
+    celsius: float
+    gauge_bar: float
+    with_air_bar: float
+
+
+@record
+class Dose:
+    """The sugar for one size of bottle: printed grams (0.1, rounded down), the exact figure, level teaspoons
+    (quarters; None where a spoon would be unsafe or pieces do not fit), and the gas it makes at full yield.
+    """
+
+    ml: float
+    kind: str
+    count: int
+    grams_each: float
+    grams_exact: float
+    teaspoons_each: float | None
+    volumes_upper: float
+
+
+@record
+class Rung:
+    """One line of the ladder: sugar for so many litres in the bottling vessel."""
+
+    litres: float
+    grams: float
+
+
+@record
+class Carbonation:
+    """Gas and sugar: what is wanted, what is left, the dose for each size, and the limits of the bottles."""
+
+    target_volumes: float
+    warmest_c: float
+    residual_volumes: float
+    sugar: str
+    dosing: str
+    g_per_litre: float
+    total_g: float
+    syrup_water_ml: float
+    limit_volumes: float
+    warn_volumes: float
+    weakest: str
+    highest_volumes: float
+    pressures: tuple[Pressure, ...]
+    sizes: tuple[Dose, ...]
+    ladder: tuple[Rung, ...]
+    one_point_volumes: float
+
+
+@record
+class BottleRow:
+    """One size and kind: in hand, to prepare (with spares), to fill, missing.  `numbers` are the first and
+    last bottle number of the row in fill order, (0, 0) if none is filled.
+    """
+
+    ml: float
+    kind: str
+    have: int
+    need: int
+    fill: int
+    short: int
+    numbers: tuple[int, int]
+    glass: bool
+    what_for: str
+
+
+@record
+class BottlePlan:
+    """All rows of bottles, with what has to be prepared, capped and labelled."""
+
+    rows: tuple[BottleRow, ...]
+    filled: int
+    spares: int
+    crown_caps: int
+    labels: int
+    last_ml: float
+    unhoused_l: float
+    more_needed: int
+    test_bottle: int

@@ -1,0 +1,83 @@
+"""The part of the plan that is read step by step: actions, lists, and the safety sheet.
+
+Comes in: what the other modules of planning worked out.  Goes out: records that `Plan` is made of; see
+`sheetgen.planning.plan` for their units.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from typing import Literal
+
+from sheetgen.problems import Said
+from sheetgen.records import record
+
+
+@record
+class Amount:
+    """A number to print: grams, ml, L, C, min or piece."""
+
+    value: float
+    unit: Literal["g", "ml", "L", "C", "min", "piece", "SG"]
+
+
+@record
+class Step:
+    """One action: its sentence, the number it needs, what to write down, and the caution that belongs to the
+    hand.
+
+    `group` is the id of the heading it stands under; `minutes` its usual length; `clock` its time of day when
+    the start is known; `left_min` minutes to the end of the boil, for what goes into the boiling pot.
+    """
+
+    said: Said
+    group: str
+    amount: Amount | None = None
+    note: Said | None = None
+    caution: str | None = None
+    write: Amount | None = None
+    minutes: float = 0.0
+    clock: datetime | None = None
+    left_min: float | None = None
+
+
+@record
+class Line:
+    """A line of a list: what, with how much, and by when."""
+
+    said: Said
+    amount: Amount | None = None
+    by: date | None = None
+    note: Said | None = None
+
+
+@record
+class Sanitising:
+    """The sanitiser: litres to mix and the dose for each day, minutes of contact, whether to rinse."""
+
+    product: str
+    brew_day_l: float
+    brew_day_dose: float
+    bottling_day_l: float
+    bottling_day_dose: float
+    dose_unit: str
+    minutes: tuple[float, float]
+    rinse: bool
+
+
+@record
+class Lists:
+    """Shop and gather."""
+
+    buy: tuple[Line, ...]
+    set_out: tuple[Line, ...]
+    evening_before: tuple[Line, ...]
+    sanitising: Sanitising
+
+
+@record
+class Safety:
+    """Set when glass was sealed before the gate: the one sheet that replaces the set."""
+
+    because: tuple[Said, ...]
+    cautions: tuple[str, ...]

@@ -1,0 +1,130 @@
+"""What every date is worked out from: the batch's pace, its day 0, and the next day that works.
+
+Comes in: a `Batch`, its gravities and today.  Goes out: `Pace` and `Planner`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+
+from sheetgen.brewing import fermentation, rounding
+from sheetgen.model import Batch
+from sheetgen.planning.life import Life
+from sheetgen.planning.plan import Move, Task, When
+from sheetgen.problems import said
+from sheetgen.records import record
+
+LEAST_WAIT_DAYS = 10
+"""Bottles are never opened for drinking before this many days (common practice, no source)."""
+
+
+@record
+class Pace:
+    """How long this batch takes: the room's factor for fermenting, days for strength, days of fizz in the
+    warm place, the wait from filling to drinking, and the days between tests.
+    """
+
+    factor: float
+    strength_ferment: float
+    strength_bottle: float
+    fizz: float
+    gap: int
+
+    def usual(self, days: float) -> int:
+        """A usual time from its base days, rounded up."""
+        return rounding.waiting_days((days + self.strength_ferment) * self.factor)
+
+    def least(self, days: float) -> int:
+        """A wall from its base days: warmth never shortens it, cold and strength lengthen it."""
+        return rounding.waiting_days((days + self.strength_ferment) * max(1.0, self.factor))
+
+    @property
+    def wait(self) -> int:
+        """Days from filling to the earliest drinking."""
+        slow = max(1.0, self.fizz / fermentation.fizz_days(20.0))
+        return rounding.waiting_days(max(float(LEAST_WAIT_DAYS), self.fizz) + self.strength_bottle * slow)
+
+
+def pace_of(batch: Batch, original: float) -> Pace:
+    """The pace from room, yeast and strength.  The cooler end of the room decides; rooms are checked
+    before.
+    """
+    low, high = batch.recipe.yeast.celsius
+    coldest, warmest = max(8.0, min(14.0, float(low))), min(40.0, max(30.0, float(high)))
+    room = min(warmest, max(coldest, float(batch.room.fermenting[0])))
+    warm = min(30.0, max(14.0, float(batch.room.warm_place)))
+    ferment, bottle = fermentation.strength_days(original)
+    gap = fermentation.gap_days(room, "ordinary", batch.actual.skin_seen)
+    factor = fermentation.ferment_factor(room, coldest, warmest)
+    return Pace(factor, ferment, bottle, fermentation.fizz_days(warm), max(gap, _drink_gap(batch)))
+
+
+def _drink_gap(batch: Batch) -> int:
+    return int(batch.recipe.drink.days.get("test-gap", 0))
+
+
+@record
+class Planner:
+    """The batch, its pace and life, and the two days that everything hangs on: pitching and today."""
+
+    batch: Batch
+    pace: Pace
+    life: Life
+    pitched: date
+    today: date
+    pitching: datetime | None = None
+
+    def day(self, number: int) -> date:
+        """The date of a day number."""
+        return self.pitched + timedelta(days=number)
+
+    def number(self, on: date) -> int:
+        """The day number of a date."""
+        return (on - self.pitched).days
+
+    def base(self, name: str, usual: float = 0.0) -> float:
+        """Base days of the drink; the usual ones where it has none of its own."""
+        return float(self.batch.recipe.drink.days.get(name, usual))
+
+    def find(self, wanted: date, hands_on: bool = True) -> tuple[date, tuple[Move, ...]]:
+        """The first day that works, not before today once the batch is under way."""
+        begun = has_begun(self.batch) or self.pitched < self.today
+        if begun and wanted < self.today:
+            day, _ = self.life.next_day(self.today, hands_on)
+            return day, (Move(wanted, said("move.today", today=self.today)),)
+        return self.life.next_day(wanted, hands_on)
+
+
+def pitched_on(batch: Batch) -> date:
+    """Day 0."""
+    return batch.actual.pitched or batch.actual.brewed or batch.brew_day
+
+
+def has_begun(batch: Batch) -> bool:
+    """Whether anything that was entered shows that brew day is over."""
+    actual = batch.actual
+    later = (actual.brewed, actual.pitched, actual.original_gravity, actual.dry_hopped, actual.bottled)
+    return any(fact is not None for fact in later) or bool(actual.readings or actual.added or actual.warmed)
+
+
+def task_of(
+    plan: Planner, task_id: str, when: When, hands_on: bool = True, moves: tuple[Move, ...] = ()
+) -> Task:
+    """A task that is still to do."""
+    return Task(task_id, plan.number(when.expected), when, hands_on, "to-do", moves)
+
+
+def done_on(plan: Planner, task_id: str, on: date, hands_on: bool = True) -> Task:
+    """A task that was done on a day."""
+    return replace(task_of(plan, task_id, When(on, on, on), hands_on), state="done")
+
+
+def has_dry_hops(batch: Batch) -> bool:
+    """Whether hops go into the fermenter."""
+    return any(part.when.stage == "dry-hop" for part in batch.recipe.ingredients)
+
+
+def hops_pending(batch: Batch) -> bool:
+    """Whether the recipe's dry hops are not in yet, as far as the file says."""
+    return has_dry_hops(batch) and batch.actual.dry_hopped is None and batch.actual.bottled is None
