@@ -6,6 +6,8 @@ Comes in: nothing.  Goes out: `BATCH`.
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from sheetgen import catalogue
 from sheetgen.intake.fields import Field, Table
 from sheetgen.units import Celsius, Grams, Gravity, Litres, Metres
@@ -14,16 +16,17 @@ SUGARS = ("table sugar", "dextrose", "dextrose anhydrous", "brown sugar", "honey
 PAPERS = ("A4", "Letter")
 
 
-def languages() -> tuple[str, ...]:
-    """The languages that paper can be printed in, as their files are named."""
-    return catalogue.names("layouts/languages", suffix=".yaml") or ("en-GB",)
+def languages(beside: Path | None = None) -> tuple[str, ...]:
+    """The languages that paper can be printed in; none is read from beside a batch."""
+    del beside
+    return catalogue.names("layouts/languages") or ("en-GB",)
 
 
-def sanitisers() -> tuple[str, ...]:
-    """The classes of sanitiser in our table."""
+def sanitisers(beside: Path | None = None) -> tuple[str, ...]:
+    """What cleans the gear, by name."""
     from sheetgen.intake import pantry
 
-    return tuple(pantry.sanitisers())
+    return tuple(pantry.sanitisers(beside))
 
 
 # fmt: off

@@ -9,12 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import field
+from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
 from sheetgen.records import record
 
-Choices = tuple[str, ...] | Callable[[], tuple[str, ...]]
+Choices = tuple[str, ...] | Callable[[Path | None], tuple[str, ...]]
+"""The words themselves, or what finds them: beside a batch file first, if its folder is given."""
 
 
 @record
@@ -44,9 +46,9 @@ class Field:
     assume: str = ""
     blank: str = ""
 
-    def allowed(self) -> tuple[str, ...]:
-        """The words to choose from, if the kind is "choice"."""
-        return self.choices() if callable(self.choices) else self.choices
+    def allowed(self, beside: Path | None = None) -> tuple[str, ...]:
+        """The words to choose from, if the kind is "choice", for a file that lies in the folder `beside`."""
+        return self.choices(beside) if callable(self.choices) else self.choices
 
 
 @record

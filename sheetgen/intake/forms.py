@@ -213,7 +213,7 @@ def read_text(known: Field, node: Text, place: Place) -> Any:
     """The value of a single text, or a `Misread` whose problem has been told."""
     value = KINDS[known.kind].reader(node.value)
     if known.kind == "choice":
-        value = choose(value, known)
+        value = choose(value, known, place.desk.beside)
     if isinstance(value, Misread):
         place.stop(value.message, value.fix or f"write {known.key}: {known.example}")
     return value
@@ -249,9 +249,9 @@ def _name_of(node: Node, table: Table | None, index: int) -> str:
     return " ".join(own.value.split())[:_SHOWN] if isinstance(own, Text) and own.value else str(index + 1)
 
 
-def choose(value: str, known: Field) -> str | Misread:
+def choose(value: str, known: Field, beside: Path | None = None) -> str | Misread:
     """The allowed word that was meant: capitals, spaces and hyphens do not matter."""
-    allowed = known.allowed()
+    allowed = known.allowed(beside)
     plain = {re.sub(r"[\s_-]+", " ", word).lower(): word for word in allowed}
     found = plain.get(re.sub(r"[\s_-]+", " ", value).strip().lower())
     if found:

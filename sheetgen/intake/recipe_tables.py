@@ -5,6 +5,8 @@ Comes in: nothing.  Goes out: `RECIPE`, and `ALLERGENS`.
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from sheetgen import catalogue
 from sheetgen.intake.fields import Field, Table
 
@@ -19,16 +21,16 @@ cereals of group 1 are named one by one, as that regulation asks.
 """
 
 
-def drinks() -> tuple[str, ...]:
+def drinks(beside: Path | None = None) -> tuple[str, ...]:
     """The drinks that there is a data file for."""
-    return catalogue.names("recipes/drinks")
+    return catalogue.names("recipes/drinks", beside)
 
 
-def keepings() -> tuple[str, ...]:
-    """The classes of keeping in our table."""
+def keepings(beside: Path | None = None) -> tuple[str, ...]:
+    """The classes of keeping, by name."""
     from sheetgen.intake import pantry
 
-    return tuple(pantry.keepings())
+    return tuple(pantry.keepings(beside))
 
 
 INGREDIENT = Table(
