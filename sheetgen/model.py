@@ -102,6 +102,14 @@ class Yeast:
 
 
 @record
+class YeastAtHand:
+    """The yeast that is there: the last good day printed on it, and whether it was open before."""
+
+    printed: date | None = None
+    opened: bool = False
+
+
+@record
 class Keeping:
     """How a class of drink keeps, cool and dark, counted from filling (quality, not safety)."""
 
@@ -185,6 +193,7 @@ class Sanitiser:
     rinse: bool
 
 
+_FRESH = YeastAtHand()
 _AT = Celsius(20.0)
 _WATER = Gravity(1.0)
 
@@ -337,6 +346,7 @@ class Batch:
     language: str
     units: UnitSystem
     actual: Actual
+    yeast: YeastAtHand = _FRESH
     assumptions: tuple[Assumption, ...] = ()
     where: Mapping[str, Span] = field(default_factory=lambda: MappingProxyType({}), compare=False)
     sources: tuple[tuple[str, str], ...] = field(default=(), compare=False)

@@ -91,6 +91,18 @@ EQUIPMENT = Table(
     ),
 )
 
+YEAST = Table(
+    "yeast",
+    (
+        Field("expired", "printed-date", "the date printed on its sachet, if that has passed", "2026-12"),
+        Field("opened", "yes-no", "whether the sachet was open before brew day", "yes", default=False),
+    ),
+    not_offered=dict.fromkeys(
+        ("what", "pack", "range", "kind"),
+        "a batch takes the yeast of its recipe: copy the recipe beside this file and change it",
+    ),
+)
+
 BOTTLE = Table(
     "bottles",
     (
@@ -216,6 +228,8 @@ BATCH = Table(
         Field("language", "choice", "the language of the paper", "en-GB", choices=languages, default="en-GB"),
         Field("units", "choice", "metric, us or uk; the other is printed small beside it", "metric",
               choices=("metric", "us", "uk"), default="metric"),
+        Field("yeast", "table", "the state of the yeast at hand, if it is not fresh",
+              "{expired: 2026-12, opened: yes}", table=YEAST),
         Field("actual", "table", "what really happened so far", "{brewed: 2027-03-06}", table=ACTUAL),
         Field("whole-packs", "choice", "exact: what is left of a pack is kept", "exact", choices=("exact",),
               later=("volume-follows", "strength-follows"), default="exact"),
@@ -234,7 +248,6 @@ BATCH = Table(
         "shared-vessel": "a shared vessel is not offered yet: write one batch file for each vessel",
         "stock": "a stock of bottles over several batches is not offered yet: write bottles: in each batch",
         "extends": "a batch that extends another is not offered yet: write the whole batch",
-        "yeast": "a batch takes the yeast of its recipe: copy the recipe beside this file and change it",
         "ingredients": "a batch takes those of its recipe: copy the recipe beside this file and change it",
     },
 )

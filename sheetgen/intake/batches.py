@@ -22,7 +22,7 @@ from sheetgen.intake.customs import customs_of
 from sheetgen.intake.forms import Desk, Form, Place, empty_form, read_form
 from sheetgen.intake.overrides import overlaid
 from sheetgen.intake.sources import without_absences
-from sheetgen.model import Actual, Batch, Bottles, Labels, Recipe
+from sheetgen.model import Actual, Batch, Bottles, Labels, Recipe, YeastAtHand
 from sheetgen.problems import Problems, Span, said
 from sheetgen.records import record
 from sheetgen.units import Litres, Millilitres, Volumes
@@ -189,9 +189,19 @@ def _assembled(read: _Read, recipe: Recipe, desk: Desk, sources: tuple[tuple[str
         language=language,
         units=units,
         actual=read.actual,
+        yeast=_yeast_at_hand(form),
         assumptions=tuple(desk.assumptions),
         where=MappingProxyType(dict(desk.where)),
         sources=sources,
+    )
+
+
+def _yeast_at_hand(form: Form) -> YeastAtHand:
+    inside = form.values.get("yeast")
+    return (
+        YeastAtHand(inside.get("expired"), inside.get("opened"))
+        if isinstance(inside, Form)
+        else YeastAtHand()
     )
 
 

@@ -269,6 +269,7 @@ KINDS: dict[str, Kind] = {
     "position": Kind(positive_count, "a whole number from 1"),
     "minutes": Kind(within(units.minutes, 1, 240, "from 1 to 240 minutes"), "minutes"),
     "date": Kind(units.day_date, "a date"),
+    "printed-date": Kind(units.printed_date, "a month or a day"),
     "day-time": Kind(units.day_time, "a date, with or without a time"),
     "date-range": Kind(units.date_range, "first and last day"),
     "weekday": Kind(units.weekday, "a day of the week"),

@@ -9,7 +9,6 @@ from __future__ import annotations
 from datetime import date, datetime, timedelta
 
 from sheetgen.brewing import rounding
-from sheetgen.brewing import yeast as yeast_rules
 from sheetgen.model import Assumption, Batch
 from sheetgen.planning.bottling import bottle_plan
 from sheetgen.planning.bottling_steps import bottling_steps
@@ -30,17 +29,11 @@ from sheetgen.planning.sound import sound
 from sheetgen.planning.steps import BrewDay, brew_steps, later_steps
 from sheetgen.planning.strength import Strength, bitterness_ibu, colour_ebc, percent, strength, vessel_full
 from sheetgen.planning.water_plan import pot_needed, water_plan
+from sheetgen.planning.yeast_plan import YeastPlan, yeast_plan
 from sheetgen.problems import Problem, Problems, said
 from sheetgen.records import record
 
 VESSEL_SIZES = (5.0, 8.0, 10.0, 12.0, 15.0, 20.0, 25.0, 30.0, 33.0, 40.0, 50.0, 60.0)
-
-
-@record
-class _Yeast:
-    packs: int
-    grams: float
-    whole: bool
 
 
 @record
@@ -50,7 +43,7 @@ class _Worked:
     batch: Batch
     facts: Facts
     pace: Pace
-    yeast: _Yeast
+    yeast: YeastPlan
     steps: tuple[Step, ...]
     safety: Safety | None
     assumptions: tuple[Assumption, ...]
@@ -77,20 +70,13 @@ def _gear(batch: Batch, scaled: Scaled, found: Strength) -> tuple[float, float, 
     return vessel_l, pot_l, tuple(assumed)
 
 
-def _yeast(batch: Batch, scaled: Scaled, found: Strength) -> _Yeast:
-    recipe = batch.recipe.yeast
-    wanted = yeast_rules.grams(scaled.planned_l, min(found.calculated, 1.130), recipe.kind)[1]
-    sachets = yeast_rules.sachets(wanted, recipe.pack)
-    return _Yeast(sachets.open, rounding.grams(sachets.grams), sachets.whole)
-
-
 @record
 class _Begun:
     """Brew day worked out: the first half of the facts."""
 
     facts: Facts
     pace: Pace
-    yeast: _Yeast
+    yeast: YeastPlan
     steps: tuple[Step, ...]
     assumptions: tuple[Assumption, ...]
 
@@ -103,8 +89,8 @@ def _facts(written: Batch, today: date) -> _Begun:
     water = water_plan(batch, scaled, pot_l)
     bottled = batch.actual.bottled
     gate = judge(batch, found, today, until=bottled.on if bottled else None)
-    yeast = _yeast(batch, scaled, found)
-    day = BrewDay(batch, scaled, water, found, yeast.packs, yeast.grams, yeast.whole)
+    yeast = yeast_plan(batch, scaled.planned_l, found.calculated)
+    day = BrewDay(batch, scaled, water, found, yeast)
     steps = brew_steps(day)
     minutes = sum(step.minutes for step in steps)
     tasks, pace = schedule(batch, found.strongest, gate, today, minutes)
@@ -142,13 +128,17 @@ def _quantities(worked: _Worked) -> Quantities:
         loss_l=scaled.loss_l,
         bottling_l=scaled.bottling_l,
         measured_original=found.measured,
+        yeast_low_g=worked.yeast.low_g,
+        yeast_high_g=worked.yeast.high_g,
+        yeast_factor=worked.yeast.factor,
     )
 
 
 def _lists(worked: _Worked) -> Lists:
     facts = worked.facts
-    yeast = (worked.yeast.packs, float(worked.batch.recipe.yeast.pack))
-    return make_lists(worked.batch, facts.scaled, facts.water, yeast, facts.gas, facts.bottles, facts.today)
+    return make_lists(
+        worked.batch, facts.scaled, facts.water, worked.yeast, facts.gas, facts.bottles, facts.today
+    )
 
 
 def cautions_for(batch: Batch, steps: tuple[Step, ...]) -> tuple[str, ...]:

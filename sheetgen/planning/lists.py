@@ -11,6 +11,7 @@ from sheetgen.brewing import rounding
 from sheetgen.model import Batch
 from sheetgen.planning.plan import Amount, BottlePlan, Carbonation, Line, Lists, Sanitising, Use, WaterPlan
 from sheetgen.planning.scaling import Scaled
+from sheetgen.planning.yeast_plan import YeastPlan
 from sheetgen.problems import said
 
 SHOP_DAYS_BEFORE = 3
@@ -84,10 +85,19 @@ def _sum(group: list[Use]) -> Use:
     return replace(group[0], amount=amount, packs=packs, left=left)
 
 
+def _buy_yeast(batch: Batch, yeast: YeastPlan, by: date) -> Line:
+    """What goes in, and a sachet to spare: the one cheap insurance."""
+    packs, pack_g = yeast.packs, float(batch.recipe.yeast.pack)
+    note = said("buy.yeast.note", packs=packs, pack=pack_g)
+    if yeast.packs > yeast.fresh_packs:
+        note = said("buy.yeast.note-weak", packs=packs, fresh=yeast.fresh_packs)
+    return Line(said("buy.yeast", name=batch.recipe.yeast.name), Amount(packs + 1, "piece"), by, note)
+
+
 def buy_lines(
     batch: Batch,
     scaled: Scaled,
-    yeast: tuple[int, float],
+    yeast: YeastPlan,
     gas: Carbonation | None,
     bottles: BottlePlan,
     today: date,
@@ -95,15 +105,7 @@ def buy_lines(
     """What to buy, ingredients first, then yeast, sugar, caps and bottles."""
     by = max(batch.brew_day - timedelta(days=SHOP_DAYS_BEFORE), min(today, batch.brew_day))
     lines = [_buy_use(use, by) for use in _merged(scaled.uses)]
-    packs, pack_g = yeast
-    lines.append(
-        Line(
-            said("buy.yeast", name=batch.recipe.yeast.name),
-            Amount(packs + 1, "piece"),
-            by,
-            said("buy.yeast.note", packs=packs, pack=pack_g),
-        )
-    )
+    lines.append(_buy_yeast(batch, yeast, by))
     if gas is not None and gas.total_g > 0:
         lines.append(
             Line(said("buy.priming", sugar=gas.sugar), Amount(rounding.up_to(gas.total_g, 5.0), "g"), by)
@@ -150,7 +152,7 @@ def make_lists(
     batch: Batch,
     scaled: Scaled,
     water: WaterPlan,
-    yeast: tuple[int, float],
+    yeast: YeastPlan,
     gas: Carbonation | None,
     bottles: BottlePlan,
     today: date,

@@ -81,3 +81,6 @@ class Quantities:
     loss_l: float
     bottling_l: float
     measured_original: float | None
+    yeast_low_g: float = 0.0
+    yeast_high_g: float = 0.0
+    yeast_factor: float = 1.0

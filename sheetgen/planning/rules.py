@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from sheetgen.model import Batch
-from sheetgen.planning import bottling_rules, brew_rules, record_rules
+from sheetgen.planning import bottling_rules, brew_rules, dose_rules, record_rules
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.planner import has_begun
 from sheetgen.problems import Problem, said
@@ -32,6 +32,8 @@ BREW_DAY_RULES: tuple[Rule, ...] = (
     brew_rules.a_pot_needs_room_for_foam,
     brew_rules.yeast_is_never_pitched_hot,
     brew_rules.a_mix_may_be_too_cold_to_pitch,
+    dose_rules.yeast_a_year_past_its_date_is_bought_fresh,
+    dose_rules.old_or_opened_yeast_is_needed_in_greater_amounts,
     brew_rules.a_brew_day_while_away_is_impossible,
     brew_rules.somebody_stays_home_for_the_first_three_days,
     brew_rules.a_past_brew_day_is_taken_as_brewed,

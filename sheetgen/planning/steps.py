@@ -16,6 +16,7 @@ from sheetgen.planning.lists import sanitiser_caution, sanitising
 from sheetgen.planning.plan import Amount, Step, Task, Use, WaterPlan
 from sheetgen.planning.scaling import Scaled
 from sheetgen.planning.strength import Strength
+from sheetgen.planning.yeast_plan import YeastPlan
 from sheetgen.problems import Said, said
 from sheetgen.records import record
 
@@ -31,9 +32,7 @@ class BrewDay:
     scaled: Scaled
     water: WaterPlan
     found: Strength
-    yeast_packs: int
-    yeast_grams: float
-    yeast_whole: bool
+    yeast: YeastPlan
 
     @property
     def boiled(self) -> bool:
@@ -244,11 +243,18 @@ def pitch_steps(day: BrewDay) -> list[Step]:
         write=Amount(day.found.calculated, "SG"),
         minutes=10.0,
     )
-    whole = said("step.pitch-whole", n=day.yeast_packs)
-    sprinkle = whole if day.yeast_whole else said("step.pitch")
-    pitch = Step(sprinkle, group, Amount(day.yeast_grams, "g"), minutes=5.0)
     close = Step(said("step.close"), group, None, _place_note(day), "carbon-dioxide", minutes=5.0)
-    return [temperature, *(wait if waits else []), gravity, pitch, close]
+    return [temperature, *(wait if waits else []), gravity, _sprinkle(day), close]
+
+
+def _sprinkle(day: BrewDay) -> Step:
+    """Whole sachets, or a weight with what is usual; how, the sachet says."""
+    yeast, group = day.yeast, "group.pitch"
+    if yeast.whole:
+        sentence, note = said("step.pitch-whole", n=yeast.packs), said("step.pitch.label")
+    else:
+        sentence, note = said("step.pitch"), said("step.pitch.note", low=yeast.low_g, high=yeast.high_g)
+    return Step(sentence, group, Amount(yeast.grams, "g"), note, minutes=5.0)
 
 
 def _place_note(day: BrewDay) -> Said:

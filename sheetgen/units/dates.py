@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from calendar import monthrange
 from datetime import date, time
 
 from sheetgen.problems import did_you_mean
@@ -31,6 +32,20 @@ def day_date(text: str) -> date | Misread:
     if not FIRST_YEAR <= year <= LAST_YEAR:
         return Misread(f"the year {year} is too far away", f"write a year from {FIRST_YEAR} to {LAST_YEAR}")
     return _real_day(year, month, day)
+
+
+def printed_date(text: str) -> date | Misread:
+    """The last good day of what has a date printed on it: a day, or the end of a month such as 2026-12."""
+    month = re.fullmatch(r"(\d{4})-(\d{1,2})", text.strip(), re.ASCII)
+    turned = re.fullmatch(r"(\d{1,2})[/.-](\d{4})", text.strip(), re.ASCII)
+    if turned and 1 <= int(turned[1]) <= 12:
+        return Misread(
+            f'"{echo(text)}" is not written as year-month', f"write {turned[2]}-{int(turned[1]):02d}"
+        )
+    if not month:
+        return day_date(text)
+    first = day_date(f"{text.strip()}-01")
+    return first if isinstance(first, Misread) else first.replace(day=monthrange(first.year, first.month)[1])
 
 
 def day_time(text: str) -> tuple[date, time | None] | Misread:

@@ -125,6 +125,8 @@ def saids(value: Any) -> Iterator[Said]:
 READINGS = [{"on": "2027-03-17", "sg": "1.012 at 20 C"}, {"on": "2027-03-20", "sg": "1.012"}]
 CARE = [{"on": f"2027-03-{n}", "sg": "1.014 at 20 C"} for n in (17, 20, 23)]
 WILD = [{"on": f"2027-03-{n}", "sg": "1.006 at 20 C"} for n in (17, 20, 27)]
+YEAST = [{"opened": "yes", **date} for date in ({}, {"expired": "2026-12"}, {"expired": "2020-12"})]
+YEAST += [{"expired": "2026-12"}]
 VARIED: list[tuple[dict[str, Any], date]] = [
     *((example(name), FEBRUARY) for name in ("27a", "27b", "27c")),
     *((six(recipe=path.stem), FEBRUARY) for path in RECIPES.glob("*.yaml")),
@@ -146,6 +148,7 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     (six(away=["2027-03-10..2029-01-01"]), FEBRUARY),
     (six(volume="20 L"), date(2027, 4, 1)),
     (six(recipe="own", equipment={"sanitiser": "household bleach"}), FEBRUARY),
+    *((six(yeast=state), FEBRUARY) for state in YEAST),
     (six(water={"fridge-space": "0.1 L"}, bottles="1 x 5 L pet, 60 x 330 ml pet"), FEBRUARY),
     (six(water={"tap": "28 C", "fridge-space": "0.1 L"}, room="22 C"), FEBRUARY),
     (six(bottles="40 x 500 ml one-way glass", actual={"readings": CARE}), date(2027, 3, 24)),
