@@ -33,6 +33,8 @@ BOILED_SHARE = 0.4
 GRAIN_HOLDS = 0.8
 """Litres of water that a kilogram of steeped grain keeps (common practice, no source)."""
 POT_SIZES = (5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0)
+NO_BATH_C = 0.5
+"""A pot this near to boiling has not stood in a bath."""
 OVER_ROOM_C = 1.5
 """How near to the room's temperature a mix can be waited for."""
 DOUBT_HOT_L, DOUBT_TAP_C = 0.2, 3.0
@@ -41,9 +43,11 @@ DOUBT_HOT_L, DOUBT_TAP_C = 0.2, 3.0
 
 @record
 class Load:
-    """What goes in besides water: kilograms and litres, by where it goes in; water the grain keeps."""
+    """What goes in besides water: kilograms and litres, by where it goes in (and whether it boils); water the
+    grain keeps.
+    """
 
-    hot: tuple[tuple[float, Substance], ...]
+    hot: tuple[tuple[float, Substance, bool], ...]
     hot_litres: float
     pot_litres: float
     cold_litres: float
@@ -57,7 +61,7 @@ def _is_hot(stage: str) -> bool:
 
 def load_of(scaled: Scaled) -> Load:
     """Sort the ingredients by where they meet the water."""
-    hot: list[tuple[float, Substance]] = []
+    hot: list[tuple[float, Substance, bool]] = []
     litres = {"hot": 0.0, "pot": 0.0, "cold": 0.0, "kept": 0.0, "extract": 0.0}
     for part, use in zip(scaled.ingredients, scaled.uses, strict=True):
         kilograms = quantity_of(part.item, use.amount)
@@ -69,7 +73,7 @@ def load_of(scaled: Scaled) -> Load:
         elif _is_hot(part.when.stage):
             litres["hot"] += volume
             litres["pot"] += volume if part.when.stage != "off-heat" else 0.0
-            hot.append((kilograms, part.item.substance))
+            hot.append((kilograms, part.item.substance, part.when.stage != "off-heat"))
             litres["extract"] += kilograms if part.item.role in ("extract", "honey", "sugar") else 0.0
         else:
             litres["cold"] += volume
@@ -121,8 +125,16 @@ def _hot_water(batch: Batch, load: Load, needed: float, pot_l: float) -> float:
 def _parts(
     batch: Batch, load: Load, hot_l: float, fridge_l: float, tap_l: float, pot_c: float
 ) -> list[heat.Part]:
+    """Everything that is mixed.  What boiled, or stood in the bath with the pot, is as hot as the pot; what
+    is stirred into boiling water comes from the room.
+    """
     room = batch.room.fermenting[1]
-    malt = [heat.Part(kilograms, room, substance) for kilograms, substance in load.hot if kilograms > 0]
+    bathed = pot_c < heat.boiling_celsius(batch.water.altitude) - NO_BATH_C
+    malt = [
+        heat.Part(kilograms, pot_c if bathed or (boiled and batch.recipe.boil_minutes) else room, substance)
+        for kilograms, substance, boiled in load.hot
+        if kilograms > 0
+    ]
     cold = [heat.Part(fridge_l, batch.water.fridge, "water"), heat.Part(tap_l, batch.water.tap, "water")]
     if load.cold_litres:
         cold.append(heat.Part(load.cold_litres, room, "water"))
@@ -229,7 +241,7 @@ def _with_bath(kitchen: _Kitchen, mix: _Mix) -> _Mix:
 
 
 def _bath_minutes(kitchen: _Kitchen, mix: _Mix) -> float | None:
-    if mix.pot_c >= kitchen.boiling - 0.5:
+    if mix.pot_c >= kitchen.boiling - NO_BATH_C:
         return None
     litres = max(0.5, mix.hot_l - kitchen.lost + kitchen.load.hot_litres)
     hours = heat.hours_to_cool(
@@ -265,7 +277,7 @@ def water_plan(batch: Batch, scaled: Scaled, pot_l: float) -> WaterPlan:
     hot_l = _hot_water(batch, kitchen.load, kitchen.needed, pot_l)
     mix = _with_bath(kitchen, _with_other_hot(kitchen, hot_l))
     mixed_c = kitchen.mixed(mix)
-    cooled = mix.pot_c < kitchen.boiling - 0.5
+    cooled = mix.pot_c < kitchen.boiling - NO_BATH_C
     return WaterPlan(
         kettle_l=mix.hot_l,
         fridge_l=mix.fridge_l,

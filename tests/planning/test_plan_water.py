@@ -20,8 +20,8 @@ LITRES_A_KILOGRAM = {"extract-liquid": 0.71, "extract-dry": 0.63}
 HOT = ("pot", "boil", "off-heat")
 
 
-def _malt(plan: Any) -> list[tuple[str, float]]:
-    uses = [use for use in plan.quantities.ingredients if use.role == "extract" and use.stage in HOT]
+def _malt(plan: Any, stages: tuple[str, ...] = HOT) -> list[tuple[str, float]]:
+    uses = [use for use in plan.quantities.ingredients if use.role == "extract" and use.stage in stages]
     return [("extract-liquid" if "liquid" in use.id else "extract-dry", use.amount / 1000) for use in uses]
 
 
@@ -35,10 +35,13 @@ def _poured(plan: Any) -> float:
 
 
 def balance(plan: Any, tap: float, fridge: float, room: float, boiling: float) -> float:
-    """The mix in the vessel."""
+    """The mix in the vessel.  What boiled is as hot as the pot, and so is all that stood in the bath."""
     water = plan.quantities.water
     pot = boiling if water.cool_pot_to_c is None else water.cool_pot_to_c
-    malt = [(kilograms, CAPACITY[kind], room) for kind, kilograms in _malt(plan)]
+    as_hot = HOT if water.cool_pot_to_c is not None else ("pot", "boil") if plan.boiled else ()
+    malt = [(kilograms, CAPACITY[kind], pot) for kind, kilograms in _malt(plan, as_hot)]
+    others = tuple(stage for stage in HOT if stage not in as_hot)
+    malt += [(kilograms, CAPACITY[kind], room) for kind, kilograms in _malt(plan, others)]
     parts = [(_poured(plan), 4.19, pot), (water.fridge_l, 4.19, fridge), (water.tap_l, 4.19, tap), *malt]
     return mixed_by_hand(parts)
 
