@@ -69,16 +69,17 @@ KEYS: list[tuple[str, Any, Value, Any]] = [
     # hop-forward keeps 3 months; from 25 C on half: 1.5 x 30.4 = 45.6 days
     ("room.storing", "25 C", lambda p: (p.labels.best_before - p.labels.filled).days, 46),
     # The pot is poured at t, 5.0 - 0.75 steam - 0.12 in the grain = 4.13 L; 12 - 1.5 x 0.63 - 4.13 = 6.925 L
-    # are cold.  Wanted 19 C.  As it stands: 4.13 (t - 19) = 6 x 15 + 0.925 x 7, t = 42.4
-    ("water.tap", "12 C", lambda p: p.quantities.water.cool_pot_to_c, 42),
-    # 4.13 (t - 19) = 6 x 15 - 0.925 x 1, t = 40.6
-    ("water.tap", "20 C", lambda p: p.quantities.water.cool_pot_to_c, 40),
-    # 4.13 (t - 19) = 6 x 9 + 0.925 x 7, t = 33.6
-    ("water.fridge", "10 C", lambda p: p.quantities.water.cool_pot_to_c, 33),
-    # 4.13 (t - 19) = 4 x 15 + 2.925 x 7, t = 38.5
-    ("water.fridge-space", "4 L", lambda p: p.quantities.water.cool_pot_to_c, 38),
-    # boils at 90.0 C; 3.3 h x cube root of 5.075 L / 6 = 0.945 h; x ln(78/30) = 54 min
-    ("water.altitude", "3000 m", lambda p: p.quantities.water.cool_minutes, 55),
+    # are cold.  1.5 kg of dry malt in the pot weigh as 1.5 x 1.3 / 4.18 = 0.467 L of water: 4.597 in all.
+    # Wanted 19 C.  As it stands: 4.597 x 4.18 (t - 19) = 6 x 15 x 4.20 + 0.925 x 7 x 4.19, t = 40.1
+    ("water.tap", "12 C", lambda p: p.quantities.water.cool_pot_to_c, 40),
+    # 4.597 (t - 19) = 6 x 15 - 0.925 x 1, t = 38.4
+    ("water.tap", "20 C", lambda p: p.quantities.water.cool_pot_to_c, 38),
+    # 4.597 (t - 19) = 6 x 9 + 0.925 x 7, t = 32.2
+    ("water.fridge", "10 C", lambda p: p.quantities.water.cool_pot_to_c, 32),
+    # 4.597 (t - 19) = 4 x 15 + 2.925 x 7, t = 36.5
+    ("water.fridge-space", "4 L", lambda p: p.quantities.water.cool_pot_to_c, 36),
+    # boils at 90.0 C; 3.3 h x cube root of 5.075 L / 6 = 0.945 h; x ln(78/28) = 58 min
+    ("water.altitude", "3000 m", lambda p: p.quantities.water.cool_minutes, 60),
     (
         "equipment.vessel",
         "{name: red tub, holds: 18 L}",
