@@ -34,7 +34,7 @@ Role = Literal[
     "acid",
     "water",
 ]
-Stage = Literal["pot", "boil", "off-heat", "vessel", "day", "dry-hop"]
+Stage = Literal["pot", "boil", "off-heat", "vessel", "day", "dry-hop", "rack"]
 Substance = Literal["water", "malt syrup", "dry solids"]
 AmountUnit = Literal["g", "ml", "piece"]
 Dosing = Literal["weight", "teaspoons", "in-bulk"]
@@ -68,7 +68,7 @@ class PantryItem:
 @record
 class Moment:
     """When an ingredient goes in: a stage, with minutes before the end of the boil, or the day after
-    pitching.
+    pitching; at stage "rack", `day` is the number of the racking.
     """
 
     stage: Stage
@@ -120,13 +120,49 @@ class Keeping:
 
 
 @record
+class DrinkGate:
+    """What a drink's file says of its gate: days between two readings (0: nothing), the lowest usual reading
+    and the highest with which it may be bottled (None: as the ingredients have it).
+    """
+
+    gap: int = 0
+    low: Gravity | None = None
+    high: Gravity | None = None
+
+
+@record
+class Job:
+    """Work of a drink on given days that is no ingredient: degas, stir, strain, rack.
+
+    `days`: its usual days, one job on each.  `wakes`: it wakes the yeast, so no reading counts for three
+    days.
+    `loses`: the share of the batch that each leaves behind.  `quick`: somebody at home is enough.  `paced`:
+    cold and strength put it off.  `apart`: least days between one and the next.  `may_wait`: days that it may
+    be late, None for any.  `rest`: least days from the last of them to bottling.
+    """
+
+    what: str
+    days: tuple[int, ...]
+    minutes: float = 10.0
+    wakes: bool = False
+    loses: float = 0.0
+    quick: bool = False
+    paced: bool = False
+    apart: int = 0
+    may_wait: int | None = None
+    rest: int = 0
+
+
+@record
 class Drink:
-    """A kind of drink, as data: its finish, its gas, its days and its way of keeping.
+    """A kind of drink, as data: its finish, its gate, its gas, its days, its work and its way of keeping.
 
     `ferments_out`: its sugar can ferment out completely, so the finish and the ceiling follow that rule.
     `days`: base days at 20-22 C and up to OG 1.055, by name: test-1-earliest, test-1, test-2-gap, bottle-
     earliest,
-    bottle, bottle-latest, hops-earliest, hops-before-test-1, hops-before-bottling.
+    bottle, bottle-latest, ferment-over, hops-earliest, hops-before-test-1, hops-before-bottling.
+    `gravity`: what is usual before the yeast goes in.  `wait_days`: least days from filling to the first
+    glass.
     """
 
     id: str
@@ -138,6 +174,10 @@ class Drink:
     days: Mapping[str, float]
     keeping: Keeping
     cautions: tuple[str, ...] = ()
+    gate: DrinkGate = field(default_factory=DrinkGate)
+    gravity: tuple[Gravity, Gravity] | None = None
+    wait_days: int = 0
+    jobs: tuple[Job, ...] = ()
 
 
 @record
@@ -275,7 +315,9 @@ class Bottled:
 
 @record
 class Actual:
-    """What really happened so far.  `facts` counts what was entered: it is the set's revision."""
+    """What really happened so far.  `facts` counts what was entered: it is the set's revision; `done` are the
+    drink's jobs with their days.
+    """
 
     brewed: date | None = None
     pitched: date | None = None
@@ -292,6 +334,7 @@ class Actual:
     bottled: Bottled | None = None
     facts: int = 0
     finish_celsius: Celsius | None = None
+    done: tuple[tuple[str, date], ...] = ()
 
 
 @record

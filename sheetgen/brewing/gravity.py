@@ -156,14 +156,14 @@ def _final_range(low: float, high: float) -> FinalRange:
     return FinalRange(low, (low + high) / 2.0, high)
 
 
-def fully_fermented_range(mead: bool = False) -> FinalRange:
-    """Range (SG) for a drink whose sugar can ferment out completely: cider, ginger beer, mead.
+def fully_fermented_range(mead: bool = False, still: bool = False) -> FinalRange:
+    """Range (SG) for a drink whose sugar can ferment out completely: cider, ginger beer, mead, wine.
 
-    low 0.988 (mead 0.985), expected 0.996, high 1.000, and the ceiling is the same 1.000: nothing above it
-    is ever bottled. Range: one answer each. Source: cautious judgement, common practice, no source; a sugar
-    drink of 1.050 fermented out ends near 0.990.
+    low 0.988 (mead 0.985), expected 0.996, high 1.000 (still 0.998), and the ceiling is the same as high:
+    nothing above it is ever bottled. Range: one answer each. Source: cautious judgement, common practice, no
+    source; a sugar drink of 1.050 fermented out ends near 0.990.
     """
-    return FinalRange(0.985 if mead else 0.988, 0.996, 1.000)
+    return FinalRange(0.985 if mead else 0.988, 0.996, 0.998 if still else 1.000)
 
 
 def ceiling(original_gravity: float, high: float) -> float:

@@ -45,6 +45,15 @@ def racking_litres(litres: float, rackings: int) -> float:
     return RACKING_SHARE * litres * require("rackings", rackings, 0, 10)
 
 
+def share_litres(litres: float, share: float) -> float:
+    """Litres lost to work that leaves a `share` of the batch behind in all: racking, straining off fruit.
+
+    Range 0.5 to 1000 L, share 0 to 0.5. Source: definition; the shares are the drink's own.
+    """
+    require("volume", litres, 0.5, 1000.0, "L")
+    return litres * require("share left behind", share, 0.0, 0.5)
+
+
 def loss_litres(litres: float, readings: int, dry_hop_grams: float = 0.0, rackings: int = 0) -> float:
     """All litres of a batch of `litres` that will not reach a bottle: sediment, samples, dry hops, rackings.
 

@@ -43,6 +43,7 @@ def read_actual(form: Form | None, bottles: tuple[Bottles, ...], brew_day: date 
         warmest=_warmest(form),
         bottled=_bottled(form, bottles),
         facts=_facts(form),
+        done=_done(form),
     )
 
 
@@ -63,6 +64,11 @@ def _readings(form: Form) -> tuple[Reading, ...]:
 def _warmed(form: Form) -> tuple[tuple[date, Celsius], ...]:
     whole = [inside for inside in form.lists("warmed") if "on" in inside.values and "to" in inside.values]
     return tuple(sorted((inside.get("on"), inside.get("to")) for inside in whole))
+
+
+def _done(form: Form) -> tuple[tuple[str, date], ...]:
+    whole = [inside for inside in form.lists("done") if "on" in inside.values and "what" in inside.values]
+    return tuple(sorted((inside.get("what"), inside.get("on")) for inside in whole))
 
 
 def _added(form: Form, desk: Desk) -> Added | None:
@@ -130,7 +136,7 @@ def _check_days(form: Form, brew_day: date | None, desk: Desk) -> None:
 
 def _days(form: Form) -> list[tuple[date, Form, str]]:
     own = [(form.values[key], form, key) for key in ("brewed", "pitched", "dry-hopped") if key in form.values]
-    lists = [inside for key in ("readings", "added", "warmed") for inside in form.lists(key)]
+    lists = [inside for key in ("readings", "added", "warmed", "done") for inside in form.lists(key)]
     bottled = form.values.get("bottled")
     lists += [bottled] if isinstance(bottled, Form) else []
     return own + [(inside.values["on"], inside, "on") for inside in lists if "on" in inside.values]

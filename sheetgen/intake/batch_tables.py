@@ -9,6 +9,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from sheetgen import catalogue
+from sheetgen.intake.drink_tables import WORK
 from sheetgen.intake.fields import Field, Table
 from sheetgen.units import Celsius, Grams, Gravity, Litres, Metres
 
@@ -162,6 +163,15 @@ BOTTLED = Table(
     ),
 )
 
+DONE = Table(
+    "job done",
+    (
+        Field("on", "date", "the day", "2027-04-03", required=True),
+        Field("what", "choice", "which of the drink's jobs", "rack", required=True, choices=WORK),
+    ),
+    named_by="what",
+)
+
 ACTUAL = Table(
     "actual",
     (
@@ -178,6 +188,8 @@ ACTUAL = Table(
         Field("warmed", "table", "when it was moved to a warmer place", "[{on: 2027-03-18, to: 21 C}]",
               many=True,
               most=90, table=WARMED),
+        Field("done", "table", "jobs of the drink that were done: degas, stir, strain, rack",
+              "[{on: 2027-04-03, what: rack}]", many=True, most=90, table=DONE),
         Field("seen", "choice", "what was seen on it", "skin", many=True, commas=True, choices=("skin",)),
         Field("finish-test", "gravity-at", "the end of the finish test in a jar", "1.022 at 20 C"),
         Field("warmest-since", "celsius", "the warmest it has been since it stopped fermenting", "21 C"),

@@ -1,4 +1,4 @@
-"""The keys of the tables that recipes and batches stand on: pantry, bottles, sanitisers, keeping, drinks.
+"""The keys of the tables that recipes and batches stand on: pantry, bottles, sanitisers, keeping.
 
 Comes in: nothing.  Goes out: one `Table` for an entry of each kind of file.
 """
@@ -6,7 +6,7 @@ Comes in: nothing.  Goes out: one `Table` for an entry of each kind of file.
 from __future__ import annotations
 
 from sheetgen.intake.fields import Field, Table
-from sheetgen.intake.recipe_tables import ALLERGENS, keepings
+from sheetgen.intake.recipe_tables import ALLERGENS
 
 # fmt: off
 ROLES = (
@@ -66,40 +66,4 @@ KEEPING = Table(
         Field("months", "number", "best before, in months after filling", "6", required=True),
         Field("source", "text", "where these figures come from", "common practice, no source", required=True),
     ),
-)
-
-DAYS = Table(
-    "days",
-    tuple(
-        Field(key, "number", help_text, example, required=required)
-        for key, help_text, example, required in (
-            ("test-1-earliest", "the first day for a test that counts", "7", True),
-            ("test-1", "the usual day of the first test", "11", True),
-            ("test-2-gap", "days from the first test to the second", "3", True),
-            ("bottle-earliest", "the first day for bottling", "10", True),
-            ("bottle", "the usual day of bottling", "14", True),
-            ("bottle-latest", "the last day without worry", "28", True),
-            ("hops-earliest", "the first day for dry hops", "4", False),
-            ("hops-before-test-1", "days from dry hops to the first counted test", "3", False),
-            ("hops-before-bottling", "days that dry hops usually stay in", "6", False),
-        )
-    ),
-)
-
-DRINK = Table(
-    "drink",
-    (
-        Field("drink", "name", "its name, as the file", "ale", required=True),
-        Field("primed", "yes-no", "whether sugar makes gas in the bottle", "yes", required=True),
-        Field("ferments-out", "yes-no", "whether its sugar can ferment out completely", "no", required=True),
-        Field("target", "volumes", "the usual gas", "2.4 volumes", required=True),
-        Field("pitch", "celsius-range", "the temperature at which yeast goes in", "17-21 C", required=True),
-        Field("vessel-full", "percent", "how full the vessel may be", "80 %", required=True),
-        Field("days", "table", "its days at 20 to 22 C", "{test-1: 11}", required=True, table=DAYS),
-        Field("keeping", "choice", "how it keeps", "pale-and-amber", required=True, choices=keepings),
-        Field("cautions", "name", "cautions of its own, by id", "[raw-juice]", many=True, default=()),
-        Field("source", "text", "where these figures come from", "common practice, no source", required=True),
-        Field("format", "choice", "the version of this kind of file", "1", choices=("1",), default="1"),
-    ),
-    named_by="drink",
 )

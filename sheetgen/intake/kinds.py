@@ -186,6 +186,20 @@ def number_range(value: str) -> tuple[float, float] | Misread:
     )
 
 
+def gravity_range(value: str) -> tuple[Gravity, Gravity] | Misread:
+    """Two specific gravities, lowest and highest, such as 1.035-1.060."""
+    ends = [
+        units.gravity(part) for part in re.split(r"(?<=\d) ?(?:-|–|to) ?(?=\d)", value.strip(), maxsplit=1)
+    ]
+    for end in ends:
+        if isinstance(end, Misread):
+            return end
+    low, high = ends[0], ends[-1]
+    if isinstance(low, Misread) or isinstance(high, Misread) or low <= high:
+        return low, high  # type: ignore[return-value]
+    return Misread(f"{value.strip()[:40]}: the first is the higher", "swap them")
+
+
 def percent_range(value: str) -> tuple[float, float] | Misread:
     """Two percentages as fractions of 1, such as 68-76 %."""
     tidy = value.strip()
@@ -201,7 +215,11 @@ _MOMENTS = {
     "into the vessel": Moment("vessel"),
     "dry hop": Moment("dry-hop"),
 }
-_MOMENT_FIX = "write into the pot, 60 min before the end, off the heat, into the vessel, day 3, or dry hop"
+_MOMENT_FIX = (
+    "write into the pot, 60 min before the end, off the heat, into the vessel, day 3, dry hop or at racking 1"
+)
+LONGEST_DAYS = 365
+"""How many days after pitching something may still be planned to go in."""
 
 
 def moment(value: str) -> Moment | Misread:
@@ -213,8 +231,11 @@ def moment(value: str) -> Moment | Misread:
     if boil:
         return _boil(boil.group(1))
     day = re.fullmatch(r"day (\d{1,3})", tidy, re.ASCII)
-    if day and 0 < int(day.group(1)) <= 60:
+    if day and 0 < int(day.group(1)) <= LONGEST_DAYS:
         return Moment("day", day=int(day.group(1)))
+    racking = re.fullmatch(r"at racking ([1-9]\d?)", tidy, re.ASCII)
+    if racking:
+        return Moment("rack", day=int(racking.group(1)))
     guess = did_you_mean(tidy, _MOMENTS)
     return Misread(f'"{value.strip()[:40]}" does not say when', guess or _MOMENT_FIX)
 
@@ -267,6 +288,9 @@ KINDS: dict[str, Kind] = {
     "number-range": Kind(number_range, "a number or a range of them"),
     "count": Kind(positive_count, "a whole number"),
     "position": Kind(positive_count, "a whole number from 1"),
+    "day-number": Kind(within(positive_count, 1, LONGEST_DAYS, "a number of days, 1 to 365"), "whole days"),
+    "gap-days": Kind(within(positive_count, 2, 60, "a number of days, 2 to 60"), "whole days"),
+    "gravity-range": Kind(gravity_range, "a range of specific gravities"),
     "minutes": Kind(within(units.minutes, 1, 240, "from 1 to 240 minutes"), "minutes"),
     "date": Kind(units.day_date, "a date"),
     "printed-date": Kind(units.printed_date, "a month or a day"),

@@ -1,7 +1,6 @@
-"""The tables that recipes and batches stand on: ingredients, kinds of bottle, sanitisers, ways of keeping,
-drinks.
+"""The tables that recipes and batches stand on: ingredients, kinds of bottle, sanitisers, ways of keeping.
 
-Comes in: the files under `recipes/pantry` and `recipes/drinks`.  Goes out: frozen values by name, with the
+Comes in: the files under `recipes/pantry`.  Goes out: frozen values by name, with the
 problems of their files.  A person's own table of the same name adds to ours.
 """
 
@@ -18,11 +17,11 @@ from sheetgen import catalogue, units
 from sheetgen.intake import data_tables
 from sheetgen.intake.fields import Table
 from sheetgen.intake.forms import Desk, Form, Place, read_form, shown
-from sheetgen.model import AmountUnit, Container, Drink, Keeping, PantryItem, Sanitiser
+from sheetgen.model import AmountUnit, Container, Keeping, PantryItem, Sanitiser
 from sheetgen.nodes import Entries, Node, Text
 from sheetgen.problems import Problem, Span
 from sheetgen.records import record
-from sheetgen.units import Celsius, Misread, Volumes
+from sheetgen.units import Misread, Volumes
 
 T = TypeVar("T")
 _NO_DAY = date.min
@@ -75,26 +74,6 @@ def table_problems(beside: Path | None = None) -> tuple[Problem, ...]:
     """Everything that is wrong with the tables themselves, a person's own among them."""
     shelves = [_shelf(name, beside) for name in _TABLES]
     return tuple(problem for shelf in shelves for problem in shelf.problems)
-
-
-def drink(name: str, beside: Path | None = None) -> tuple[Drink | None, tuple[Problem, ...]]:
-    """A kind of drink by name, and what is wrong with its file."""
-    path = catalogue.find("recipes/drinks", name, beside)
-    if path is None:
-        known = ", ".join(catalogue.names("recipes/drinks", beside))
-        return None, (Problem("stop", f'there is no drink "{name}"', None, f"known are: {known}"),)
-    found = catalogue.load(path)
-    desk = Desk(_NO_DAY, beside)
-    desk.problems.extend(found.problems)
-    if found.node is None:
-        return None, tuple(desk.problems)
-    form = read_form(found.node, data_tables.DRINK, Place(desk, (f"drink {name}",), "", found.node.span))
-    if form.said("drink") and form.get("drink") not in (None, name):
-        form.place_of("drink").stop(f"this file is called {name}", f"write drink: {name}")
-    if not desk.problems.stopped and form.get("keeping") not in keepings(beside):
-        known = f"known are: {', '.join(keepings(beside))}"
-        form.place_of("keeping").stop(f'no way of keeping is called "{form.get("keeping")}"', known)
-    return None if desk.problems.stopped else _drink(form, beside), tuple(desk.problems)
 
 
 # From a form to a value
@@ -179,22 +158,6 @@ def _pieces(written: str) -> tuple[float, AmountUnit] | Misread:
 
 def _keeping(name: str, form: Form) -> Keeping:
     return Keeping(name, form.get("from-weeks"), form.get("peak-weeks"), form.get("months"))
-
-
-def _drink(form: Form, beside: Path | None) -> Drink:
-    low, high = form.get("pitch")
-    days = {each.key: form.get("days").get(each.key) for each in data_tables.DAYS.fields}
-    return Drink(
-        id=form.get("drink"),
-        primed=form.get("primed"),
-        ferments_out=form.get("ferments-out"),
-        target=Volumes(form.get("target")),
-        pitch=(Celsius(low), Celsius(high)),
-        vessel_full=form.get("vessel-full") / 100,
-        days=MappingProxyType({key: value for key, value in days.items() if value is not None}),
-        keeping=keepings(beside)[form.get("keeping")],
-        cautions=tuple(form.lists("cautions")),
-    )
 
 
 # From a file to a shelf

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from sheetgen import catalogue, nodes
-from sheetgen.intake import pantry
+from sheetgen.intake import drinks, pantry
 from sheetgen.intake.forms import Desk, Form, Place, read_form
 from sheetgen.intake.recipe_tables import RECIPE
 from sheetgen.model import Drink, Ingredient, Keeping, PantryItem, Recipe, Yeast
@@ -108,6 +108,7 @@ def _recipe(node: nodes.Node, name: str, desk: Desk) -> Recipe | None:
     if form.said("ingredients") and not ingredients and not desk.problems.stopped:
         form.place_of("ingredients").stop("there are no ingredients", "write at least one line: - {what: …}")
     _check_boil(form)
+    _check_rackings(form, drink)
     _check_weight([each for each in ingredients if each], form)
     yeast = _yeast(form)
     if desk.problems.stopped or drink is None or yeast is None:
@@ -140,7 +141,7 @@ def _drink_of(form: Form, desk: Desk) -> Drink | None:
     name = form.values.get("drink")
     if not name:
         return None
-    found, problems = pantry.drink(name, desk.beside)
+    found, problems = drinks.drink(name, desk.beside)
     desk.problems.extend(problems)
     return found
 
@@ -217,6 +218,21 @@ def _check_weight(ingredients: list[Ingredient], form: Form) -> None:
     if litres is not None and held > MOST_PER_LITRE * litres:
         message = f"{held:g} kg or L of ingredients do not go into {litres:g} L"
         form.place_of("ingredients").stop(message, "check each amount: and the volume:")
+
+
+def _check_rackings(form: Form, drink: Drink | None) -> None:
+    """What goes in at a racking needs a drink that is racked so often."""
+    if drink is None:
+        return
+    rackings = sum(len(job.days) for job in drink.jobs if job.what == "rack")
+    for each in form.lists("ingredients"):
+        when = each.values.get("when")
+        if when is not None and when.stage == "rack" and when.day > rackings:
+            found = f"{drink.id} is racked {rackings} times" if rackings else f"{drink.id} is never racked"
+            fix = (
+                f"write at racking {rackings}, or day 30" if rackings else "write day 10, or into the vessel"
+            )
+            each.place_of("when").stop(found, fix)
 
 
 def _check_boil(form: Form) -> None:

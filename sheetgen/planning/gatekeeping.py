@@ -7,13 +7,14 @@ function `sheetgen.brewing.gate.judge`; this module turns dates into days and it
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import Literal
 
-from sheetgen.brewing import fermentation, gate, gravity
+from sheetgen.brewing import gate, gravity
 from sheetgen.model import Batch, Reading
+from sheetgen.planning.drink_limits import gap_days
 from sheetgen.planning.plan import Gate, GateReading
-from sheetgen.planning.planner import hops_pending, pitched_on
+from sheetgen.planning.planner import hops_pending, pace_of, pitched_on
 from sheetgen.planning.strength import Strength
+from sheetgen.planning.work import work_of
 from sheetgen.problems import Said, said
 
 AFTER_SWIRLING = 3
@@ -51,20 +52,15 @@ def steadied_since(batch: Batch) -> int | None:
     return min(days, default=None)
 
 
-def woken_on(batch: Batch, today: date) -> list[date]:
-    """Days on which something fed or woke the yeast; dry hops that are still to come do so today at the
-    earliest.
+def woken_on(batch: Batch, original: float, today: date) -> list[date]:
+    """Days on which something fed or woke the yeast, planned ones among them; dry hops that are still to come
+    do so today at the earliest.
     """
     actual = batch.actual
     days = [entry.on for entry in actual.added] + [on for on, _ in _warmed(batch)]
     days += [actual.dry_hopped] if actual.dry_hopped else []
     days += [today] if hops_pending(batch) else []
-    pitched = pitched_on(batch)
-    days += [
-        pitched + timedelta(days=part.when.day)
-        for part in batch.recipe.ingredients
-        if part.when.stage == "day"
-    ]
+    days += [one.when.expected for one in work_of(batch, pace_of(batch, original)) if one.feeds]
     return sorted(days)
 
 
@@ -78,14 +74,6 @@ def correction_strip(batch: Batch) -> tuple[tuple[float, float], ...]:
         change = gravity.corrected_reading(1.010, celsius, instrument.calibrated, instrument.in_water) - 1.010
         rows.append((celsius, round(change * 2000) / 2))
     return tuple(rows)
-
-
-def gap_days(batch: Batch) -> int:
-    """Least days between two readings that may be compared."""
-    room = min(40.0, max(4.0, float(batch.room.fermenting[0])))
-    kind: Literal["ordinary", "still"] = "ordinary" if batch.recipe.drink.primed else "still"
-    least = int(batch.recipe.drink.days.get("test-gap", 0))
-    return max(fermentation.gap_days(room, kind, batch.actual.skin_seen), least)
 
 
 def is_careful(kind: str, pet_only: bool) -> bool:
@@ -134,7 +122,7 @@ def judge(batch: Batch, found: Strength, today: date, until: date | None = None)
         gap_days=days,
         steadied_since=steadied_since(batch),
         finish_test_sg=finish_test(batch, found),
-        woken_days=[(on - pitched).days for on in woken_on(batch, until or today)],
+        woken_days=[(on - pitched).days for on in woken_on(batch, found.strongest, until or today)],
         today_day=((until or today) - pitched).days,
     )
     rows = tuple(

@@ -5,11 +5,13 @@ Comes in: a `Batch`, its gravities and today.  Goes out: `Pace` and `Planner`.
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from sheetgen.brewing import fermentation, rounding
 from sheetgen.model import Batch
+from sheetgen.planning.drink_limits import gap_days
 from sheetgen.planning.life import Life
 from sheetgen.planning.plan import Move, Task, When
 from sheetgen.problems import said
@@ -22,7 +24,10 @@ LEAST_WAIT_DAYS = 10
 @record
 class Pace:
     """How long this batch takes: the room's factor for fermenting, days for strength, days of fizz in the
-    warm place, the wait from filling to drinking, and the days between tests.
+    warm place (0 for a still drink), the wait from filling to drinking, and the days between tests.
+
+    `over`: the day from which it only clears: warmth, cold and strength change nothing after it.
+    `least_wait`: least days from filling to drinking.
     """
 
     factor: float
@@ -30,20 +35,25 @@ class Pace:
     strength_bottle: float
     fizz: float
     gap: int
+    over: float = math.inf
+    least_wait: int = LEAST_WAIT_DAYS
 
     def usual(self, days: float) -> int:
         """A usual time from its base days, rounded up."""
-        return rounding.waiting_days((days + self.strength_ferment) * self.factor)
+        return rounding.waiting_days(self._paced(days, self.factor))
 
     def least(self, days: float) -> int:
         """A wall from its base days: warmth never shortens it, cold and strength lengthen it."""
-        return rounding.waiting_days((days + self.strength_ferment) * max(1.0, self.factor))
+        return rounding.waiting_days(self._paced(days, max(1.0, self.factor)))
+
+    def _paced(self, days: float, factor: float) -> float:
+        return (min(days, self.over) + self.strength_ferment) * factor + max(0.0, days - self.over)
 
     @property
     def wait(self) -> int:
         """Days from filling to the earliest drinking."""
         slow = max(1.0, self.fizz / fermentation.fizz_days(20.0))
-        return rounding.waiting_days(max(float(LEAST_WAIT_DAYS), self.fizz) + self.strength_bottle * slow)
+        return rounding.waiting_days(max(float(self.least_wait), self.fizz) + self.strength_bottle * slow)
 
 
 def pace_of(batch: Batch, original: float) -> Pace:
@@ -55,13 +65,13 @@ def pace_of(batch: Batch, original: float) -> Pace:
     room = min(warmest, max(coldest, float(batch.room.fermenting[0])))
     warm = min(30.0, max(14.0, float(batch.room.warm_place)))
     ferment, bottle = fermentation.strength_days(original)
-    gap = fermentation.gap_days(room, "ordinary", batch.actual.skin_seen)
     factor = fermentation.ferment_factor(room, coldest, warmest)
-    return Pace(factor, ferment, bottle, fermentation.fizz_days(warm), max(gap, _drink_gap(batch)))
-
-
-def _drink_gap(batch: Batch) -> int:
-    return int(batch.recipe.drink.days.get("test-gap", 0))
+    drink, gap = batch.recipe.drink, gap_days(batch)
+    over = drink.days.get("ferment-over", math.inf)
+    wait = max(LEAST_WAIT_DAYS, drink.wait_days)
+    if not drink.primed:  # nothing has to rise in the bottle: strength only asks for age
+        return Pace(factor, ferment, 0.0, 0.0, gap, over, max(wait, rounding.waiting_days(bottle)))
+    return Pace(factor, ferment, bottle, fermentation.fizz_days(warm), gap, over, wait)
 
 
 @record
@@ -105,7 +115,8 @@ def has_begun(batch: Batch) -> bool:
     """Whether anything that was entered shows that brew day is over."""
     actual = batch.actual
     later = (actual.brewed, actual.pitched, actual.original_gravity, actual.dry_hopped, actual.bottled)
-    return any(fact is not None for fact in later) or bool(actual.readings or actual.added or actual.warmed)
+    lists = (actual.readings, actual.added, actual.warmed, actual.done)
+    return any(fact is not None for fact in later) or any(lists)
 
 
 def task_of(

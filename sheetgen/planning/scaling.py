@@ -51,9 +51,12 @@ def readings_count(batch: Batch) -> int:
 
 
 def loss_litres(batch: Batch, litres: float, readings: int) -> float:
-    """Litres that stay behind: sediment, dead space, so many samples, and what the hops soak up."""
+    """Litres that stay behind: sediment, dead space, so many samples, what the hops soak up, and what each of
+    the drink's jobs (racking, straining) leaves in the vessel.
+    """
     hops = min(MOST_HOPS_G, dry_hop_grams_per_litre(batch) * litres)
-    return losses.loss_litres(litres, readings, hops)
+    share = sum(job.loses * len(job.days) for job in batch.recipe.drink.jobs)
+    return losses.loss_litres(litres, readings, hops) + losses.share_litres(litres, share)
 
 
 def litres_for_bottles(batch: Batch, count: int, millilitres: float) -> float:

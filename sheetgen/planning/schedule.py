@@ -7,7 +7,7 @@ that nothing brings forward; the latest is when one should begin to worry.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
@@ -26,6 +26,7 @@ from sheetgen.planning.planner import (
     pitched_on,
     task_of,
 )
+from sheetgen.planning.work import Dated, work_of
 from sheetgen.problems import Said, said
 
 LOOKS = (12, 24, 48)
@@ -94,16 +95,10 @@ def hop_task(plan: Planner) -> Task | None:
     return task_of(plan, "dry-hop", When(earliest, expected, latest, why), True, moves)
 
 
-def extra_task(plan: Planner) -> list[Task]:
-    """What the recipe puts in on a given day of fermentation; once that day is past, it is taken as done."""
-    tasks = []
-    for number in sorted(
-        {part.when.day for part in plan.batch.recipe.ingredients if part.when.stage == "day"}
-    ):
-        expected, moves = plan.life.next_day(plan.day(number))
-        task = task_of(plan, f"add-day-{number}", When(plan.day(number), expected, None), True, moves)
-        tasks.append(replace(task, state="done" if expected < plan.today else "to-do"))
-    return tasks
+def work_task(plan: Planner, one: Dated) -> Task:
+    """Work on a given day; once that day is past, it is taken as done."""
+    task = task_of(plan, one.id, one.when, True, one.moves)
+    return replace(task, state="done" if one.done or one.when.expected < plan.today else "to-do")
 
 
 def counted_days(gate: Gate) -> list[date]:
@@ -111,12 +106,11 @@ def counted_days(gate: Gate) -> list[date]:
     return sorted({reading.on for reading in gate.readings if reading.counts})
 
 
-def first_test(plan: Planner, gate: Gate, after: Iterable[Task]) -> Task:
-    """Gravity test 1: never before day 7, nor within three days of anything that feeds the yeast."""
+def first_test(plan: Planner, gate: Gate, fed: Sequence[When]) -> Task:
+    """Gravity test 1: never before day 7, nor within three days of anything that feeds or wakes the yeast."""
     counted = counted_days(gate)
     if counted:
         return done_on(plan, "test-1", counted[0])
-    fed = [task.when for task in after if task.id == "dry-hop" or task.id.startswith("add-day")]
     rest = timedelta(days=HOPS_BEFORE_TEST)
     earliest = max(
         [plan.day(plan.pace.least(plan.base("test-1-earliest"))), *(when.earliest + rest for when in fed)]
@@ -158,13 +152,21 @@ def more_test(plan: Planner, gate: Gate) -> Task | None:
     return task_of(plan, f"test-{number}", When(gate.next_date, expected, None, gate.because), True, moves)
 
 
-def bottle_task(plan: Planner, gate: Gate, last_test: Task) -> Task:
-    """Bottling, if the gate is passed: never before day 10 and never before the last test."""
+def _rested(works: Iterable[Dated], day: str) -> list[date]:
+    """The first days for bottling that the drink's jobs leave, by their "earliest" or "expected" days."""
+    return [getattr(one.when, day) + timedelta(days=one.rest) for one in works if one.rest]
+
+
+def bottle_task(plan: Planner, gate: Gate, last_test: Task, works: Sequence[Dated] = ()) -> Task:
+    """Bottling, if the gate is passed: never before day 10, nor before the last test, nor before a drink that
+    was moved to a clean vessel has come to rest.
+    """
     if plan.batch.actual.bottled:
         return done_on(plan, "bottle", plan.batch.actual.bottled.on)
     passed = gate.state in ("pass", "pass-with-care")
     wall = plan.day(plan.pace.least(plan.base("bottle-earliest")))
-    earliest = max(wall, last_test.when.earliest)
+    earliest = max([wall, last_test.when.earliest, *_rested(works, "earliest")])
+    wall = max([wall, *_rested(works, "expected")])
     days = plan.pace.usual(plan.base("bottle"))
     wanted = (
         max(wall, last_test.when.expected) if passed else max(wall, plan.day(days), last_test.when.expected)
@@ -187,8 +189,11 @@ def _finish_looks(tasks: list[Task], test: Task) -> list[Task]:
     """Once a test was taken, everything before it is behind us."""
     if test.state != "done":
         return tasks
-    early = ("look-", "add-day")
-    return [replace(task, state="done") if task.id.startswith(early) else task for task in tasks]
+    return [replace(task, state="done") if _is_behind(task, test.when.expected) else task for task in tasks]
+
+
+def _is_behind(task: Task, tested: date) -> bool:
+    return task.id.startswith(("look-", "add-day")) or task.when.expected <= tested
 
 
 def schedule(
@@ -204,15 +209,23 @@ def schedule(
         datetime.combine(pitched, batch.start) + timedelta(minutes=brew_minutes) if batch.start else None
     )
     plan = Planner(batch, pace_of(batch, original), life_of(batch), pitched, today, pitching)
-    hops = hop_task(plan)
-    early = [*look_tasks(plan), *extra_task(plan), *([hops] if hops else [])]
-    one = first_test(plan, gate, early)
-    two = second_test(plan, gate, one)
-    three = more_test(plan, gate)
-    bottle = bottle_task(plan, gate, three or two)
+    works, hops = work_of(batch, plan.pace), hop_task(plan)
+    early = [*look_tasks(plan), *(work_task(plan, one) for one in works), *([hops] if hops else [])]
+    fed = [one.when for one in works if one.feeds] + ([hops.when] if hops else [])
+    tests = _tests(plan, gate, fed)
+    bottle = bottle_task(plan, gate, tests[-1], works)
     if bottle.state == "done":
-        one, two, three = replace(one, state="done"), replace(two, state="done"), None
-    tests = [one, two, *([three] if three else [])]
+        tests, early = [_done(task) for task in tests[:2]], [_done(task) for task in early]
     later = bottle_tasks(plan, bottle, keeping_of(batch), gate.state == "pass-with-care")
-    tasks = [brew_task(plan), *_finish_looks(early, one), *tests, bottle, *later]
+    tasks = [brew_task(plan), *_finish_looks(early, tests[0]), *tests, bottle, *later]
     return tuple(_with_next(tasks)), plan.pace
+
+
+def _done(task: Task) -> Task:
+    return replace(task, state="done")
+
+
+def _tests(plan: Planner, gate: Gate, fed: Sequence[When]) -> list[Task]:
+    one = first_test(plan, gate, fed)
+    two, three = second_test(plan, gate, one), more_test(plan, gate)
+    return [one, two, *([three] if three else [])]

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 
-from sheetgen.model import Batch
+from sheetgen.model import Batch, Job
 from sheetgen.planning.lists import sanitiser_caution, sanitising
 from sheetgen.planning.plan import Amount, Step, Task, Use, WaterPlan
 from sheetgen.planning.scaling import Scaled
@@ -22,6 +22,8 @@ from sheetgen.records import record
 
 STEEP_MINUTES = 25.0
 SOAK_MINUTES = 10.0
+LATER = "group.later"
+JOB_CAUTIONS = {"degas": "degas-foam"}
 
 
 @record
@@ -262,23 +264,60 @@ def _place_note(day: BrewDay) -> Said:
     return said("step.close.note", grams=grams, celsius=float(day.batch.room.fermenting[0]))
 
 
+def _jobs(tasks: Iterable[Task], what: str) -> list[Task]:
+    return [task for task in tasks if task.id.rpartition("-")[0] == what]
+
+
+def _quick_job(job: Job, tasks: list[Task]) -> Step:
+    """One line for a job that is done day after day."""
+    first, last = tasks[0].when.expected, tasks[-1].when.expected
+    note = said(f"step.{job.what}.note")
+    return Step(
+        said(f"step.{job.what}", first=first, last=last, n=len(tasks)),
+        LATER,
+        None,
+        note,
+        JOB_CAUTIONS.get(job.what),
+    )
+
+
+def _job_steps(day: BrewDay, job: Job, tasks: list[Task]) -> list[tuple[date, Step]]:
+    """A drink's job with its days, and what goes in with it."""
+    if not tasks:
+        return []
+    if job.quick:
+        return [(tasks[0].when.expected, _quick_job(job, tasks))]
+    steps = []
+    for task in tasks:
+        on = task.when.expected
+        steps.append((on, _quick_job(job, [task])))
+        with_it = [use for use in day.uses("rack") if task.id == f"rack-{use.day}"]
+        steps += [(on, Step(said("step.add-rack", name=use.name), LATER, amount_of(use))) for use in with_it]
+    return steps
+
+
 def later_steps(day: BrewDay, tasks: Iterable[Task]) -> tuple[Step, ...]:
-    """What goes into the fermenter on a later day, with the day it is expected."""
-    when = {task.id: task.when.expected for task in tasks}
+    """What is done to the drink on a later day, with the day it is expected, in order of days."""
+    listed = tuple(tasks)
+    when = {task.id: task.when.expected for task in listed}
     hops = [
-        Step(said("step.dry-hop", name=use.name, on=when["dry-hop"]), "group.later", amount_of(use))
+        (
+            when["dry-hop"],
+            Step(said("step.dry-hop", name=use.name, on=when["dry-hop"]), LATER, amount_of(use)),
+        )
         for use in day.uses("dry-hop")
     ]
     others = [
-        Step(
-            said("step.add-later", name=use.name, on=when[f"add-day-{use.day}"]),
-            "group.later",
-            amount_of(use),
-            caution="nutrient-foam" if use.role in ("nutrient", "sugar", "honey") else None,
-        )
-        for use in day.uses("day")
+        (when[f"add-day-{use.day}"], _add_later(use, when[f"add-day-{use.day}"])) for use in day.uses("day")
     ]
-    return (*others, *hops)
+    drink = day.batch.recipe.drink
+    jobs = [step for job in drink.jobs for step in _job_steps(day, job, _jobs(listed, job.what))]
+    return tuple(step for _, step in sorted([*others, *jobs, *hops], key=lambda pair: pair[0]))
+
+
+def _add_later(use: Use, on: date) -> Step:
+    caution = "nutrient-foam" if use.role in ("nutrient", "sugar", "honey") else None
+    return Step(said("step.add-later", name=use.name, on=on), LATER, amount_of(use), caution=caution)
 
 
 def _with_clock(steps: Iterable[Step], start: datetime | None) -> tuple[Step, ...]:

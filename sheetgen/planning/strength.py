@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from sheetgen.brewing import alcohol, bitterness, colour, gravity, rounding
 from sheetgen.model import Added, Batch, PantryItem
+from sheetgen.planning.drink_limits import dry_range
 from sheetgen.planning.plan import GravityRange, WaterPlan
 from sheetgen.planning.scaling import Scaled
 from sheetgen.records import record
@@ -110,7 +111,7 @@ def measured_original(batch: Batch) -> float | None:
 
 def _finish(batch: Batch, parts: list[gravity.Part], litres: float) -> gravity.FinalRange:
     if batch.recipe.drink.ferments_out:
-        return gravity.fully_fermented_range()
+        return dry_range(batch)
     return gravity.final_range(parts, litres)
 
 

@@ -66,7 +66,7 @@ def load_of(scaled: Scaled) -> Load:
     for part, use in zip(scaled.ingredients, scaled.uses, strict=True):
         kilograms = quantity_of(part.item, use.amount)
         volume = kilograms * part.item.litres_each
-        if part.when.stage in ("day", "dry-hop"):
+        if part.when.stage in ("day", "dry-hop", "rack"):
             continue
         if part.item.role == "grain":
             litres["kept"] += kilograms * GRAIN_HOLDS

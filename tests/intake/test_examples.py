@@ -9,14 +9,14 @@ import pytest
 
 from intake.told import good, six_lines
 from sheetgen import catalogue
-from sheetgen.intake import batch_tables, data_tables, read_batch, recipe_tables
+from sheetgen.intake import batch_tables, data_tables, drink_tables, read_batch, recipe_tables
 from sheetgen.intake.fields import Field, Table
 from sheetgen.intake.kinds import KINDS
 from sheetgen.nodes import Entries, Text
 
 EXAMPLES = sorted((catalogue.our_folder() / "recipes" / "examples").glob("*.yaml"))
 TABLES = [batch_tables.BATCH, recipe_tables.RECIPE, data_tables.INGREDIENT, data_tables.CONTAINER]
-TABLES += [data_tables.SANITISER, data_tables.KEEPING, data_tables.DRINK]
+TABLES += [data_tables.SANITISER, data_tables.KEEPING, drink_tables.DRINK]
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)

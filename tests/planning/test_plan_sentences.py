@@ -18,6 +18,7 @@ import pytest
 import sheetgen.planning
 from sheetgen import catalogue
 from sheetgen.brewing import gate
+from sheetgen.intake.drink_tables import WORK
 from sheetgen.printing import languages
 from sheetgen.printing.words import Blank, Words, parts_of
 from sheetgen.problems import Said
@@ -63,6 +64,7 @@ def spelled_out() -> set[str]:
     together = {"buy.left-over", "buy.nothing-left"}
     found = {name for name, _ in constants()} - together
     found |= {f"{name}-{unit}" for name in together for unit in ("g", "ml")}
+    found |= {f"step.{what}{end}" for what in WORK for end in ("", ".note")}
     return found | {f"gate.{reason}" for reason in get_args(gate.Reason)}
 
 

@@ -1,0 +1,98 @@
+"""Work on given days while it ferments and clears: a drink's jobs, and what the recipe puts in late.
+
+Comes in: a `Batch` and its pace.  Goes out: `Dated` work in the order of its days.  A job falls on its usual
+day or later, never sooner; one that was entered as done stands on the day on which it was done.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from sheetgen.model import Batch, Job
+from sheetgen.planning.life import Life, life_of
+from sheetgen.planning.plan import Move, When
+from sheetgen.planning.planner import Pace, pitched_on
+from sheetgen.problems import said
+from sheetgen.records import record
+
+
+@record
+class Dated:
+    """One piece of work: the id of its task, its days, and what follows from it.
+
+    `feeds`: it feeds or wakes the yeast.  `rest`: least days from it to bottling.  `done`: it was entered.
+    """
+
+    id: str
+    when: When
+    moves: tuple[Move, ...] = ()
+    feeds: bool = False
+    rest: int = 0
+    done: bool = False
+
+
+def rackings_with_additions(batch: Batch) -> frozenset[int]:
+    """Numbers of the rackings at which something goes in."""
+    return frozenset(part.when.day for part in batch.recipe.ingredients if part.when.stage == "rack")
+
+
+def _recorded(batch: Batch, what: str) -> list[date]:
+    """The days on which such a job was done, as entered."""
+    return sorted(on for name, on in batch.actual.done if name == what)
+
+
+def _planned(job: Job, number: int, before: Dated | None, pace: Pace, pitched: date, life: Life) -> Dated:
+    """The job on its usual day, or on the first later one that works and lies far enough from the last."""
+    usual = pitched + timedelta(days=pace.least(job.days[number]) if job.paced else job.days[number])
+    apart = timedelta(days=job.apart)
+    earliest = max([usual, *([before.when.earliest + apart] if before else [])])
+    wanted = max([earliest, *([before.when.expected + apart] if before else [])])
+    expected, moves = life.next_day(wanted, not job.quick)
+    latest = None if job.may_wait is None else max(expected, usual + timedelta(days=job.may_wait))
+    why = said("why.job", days=(usual - pitched).days)
+    return Dated(
+        f"{job.what}-{number + 1}", When(earliest, expected, latest, (why,)), moves, job.wakes, job.rest
+    )
+
+
+def _of_job(job: Job, batch: Batch, pace: Pace) -> Iterator[Dated]:
+    recorded, before = _recorded(batch, job.what), None
+    for number in range(len(job.days)):
+        if number < len(recorded):
+            on = recorded[number]
+            one = Dated(f"{job.what}-{number + 1}", When(on, on, on), (), job.wakes, job.rest, True)
+        else:
+            one = _planned(job, number, before, pace, pitched_on(batch), life_of(batch))
+            if before and job.quick and one.when.expected <= before.when.expected:
+                continue  # two quick jobs that moved to one day are one job
+        before = one
+        yield one
+
+
+def jobs_of(batch: Batch, pace: Pace) -> tuple[Dated, ...]:
+    """Every job of the drink."""
+    fed = {f"rack-{number}" for number in rackings_with_additions(batch)}
+    found = [one for job in batch.recipe.drink.jobs for one in _of_job(job, batch, pace)]
+    return tuple(
+        Dated(one.id, one.when, one.moves, one.feeds or one.id in fed, one.rest, one.done)
+        for one in sorted(found, key=lambda one: (one.when.expected, one.id))
+    )
+
+
+def additions_of(batch: Batch) -> tuple[Dated, ...]:
+    """What the recipe puts in on a given day."""
+    life, pitched = life_of(batch), pitched_on(batch)
+    days = sorted({part.when.day for part in batch.recipe.ingredients if part.when.stage == "day"})
+    return tuple(_addition(number, pitched + timedelta(days=number), life) for number in days)
+
+
+def _addition(number: int, on: date, life: Life) -> Dated:
+    expected, moves = life.next_day(on)
+    return Dated(f"add-day-{number}", When(on, expected, None), moves, feeds=True)
+
+
+def work_of(batch: Batch, pace: Pace) -> tuple[Dated, ...]:
+    """Additions and jobs, in the order of their days."""
+    both = [*additions_of(batch), *jobs_of(batch, pace)]
+    return tuple(sorted(both, key=lambda one: one.when.expected))
