@@ -51,6 +51,8 @@ class PantryItem:
     `attenuation`: lowest and highest apparent share of those points that ferments (above 1: alcohol is
     light).
     `litres_each`: litres of volume added by a kilogram (by a litre, for a juice: 1).
+    `usual`: lowest and highest usual dose for a litre of drink, in `unit`.  `sulphite_mg`: milligrams of
+    sulphur dioxide that a unit of it sets free.
     """
 
     id: str
@@ -63,6 +65,8 @@ class PantryItem:
     substance: Substance
     allergens: tuple[str, ...] | None
     source: str
+    usual: tuple[float, float] | None = None
+    sulphite_mg: float = 0.0
 
 
 @record

@@ -183,7 +183,12 @@ def _strength(plan: Plan, words: Words) -> list[Row]:
         ("final gravity", f"{words.measure(final.low, 'sg')} to {words.measure(final.high, 'sg')}"),
         ("never bottle above", words.measure(found.ceiling_gravity, "sg")),
         ("strength", _plain(f"about {words.measure(found.percent_by_volume, 'percent')}")),
+        *_sulphites(found.sulphites_mg_per_litre, words),
     ]
+
+
+def _sulphites(mg: float, words: Words) -> list[Row]:
+    return [("sulphites", f"about {words.number(mg, 0)} mg a litre")] if mg > 0 else []
 
 
 def _sugar(plan: Plan, words: Words) -> list[Row]:

@@ -6,6 +6,7 @@ problems of their files.  A person's own table of the same name adds to ours.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from datetime import date
 from functools import lru_cache
@@ -25,6 +26,9 @@ from sheetgen.units import Misread, Volumes
 
 T = TypeVar("T")
 _NO_DAY = date.min
+_MOST_USUAL = 1000.0
+"""Grams or millilitres for a litre; more is no helper."""
+_USUAL = re.compile(r"([\d.,]{1,9})(?: ?(?:-|–|to) ?([\d.,]{1,9}))? ?([a-zA-Z]{1,9})", re.ASCII)
 
 HOW_MEASURED: Mapping[AmountUnit, tuple[str, str]] = MappingProxyType(
     {"g": ("by weight", "500 g"), "ml": ("by volume", "1 L"), "piece": ("in pieces", "2 pieces")}
@@ -97,7 +101,28 @@ def _ingredient(name: str, form: Form) -> PantryItem:
         substance=form.get("substance"),
         allergens=allergens,
         source=form.get("source"),
+        usual=_usual(form),
+        sulphite_mg=form.get("sulphite-mg"),
     )
+
+
+def _usual(form: Form) -> tuple[float, float] | None:
+    """The usual dose for a litre, as that ingredient is measured."""
+    written = form.values.get("usual")
+    if written is None:
+        return None
+    found = _USUAL.fullmatch(written[:60])
+    ends = [read_amount(f"{end} {found[3]}") for end in (found[1], found[2] or found[1])] if found else []
+    amounts = [
+        end[0] for end in ends if not isinstance(end, Misread) and end[1] == form.get("unit") != "piece"
+    ]
+    if len(amounts) != 2 or not 0 < amounts[0] <= amounts[1] <= _MOST_USUAL:
+        form.place_of("usual").stop(
+            f'"{written[:40]}" is not a usual dose for a litre, measured as this ingredient is',
+            "write usual: 0.1-0.3 g, for example",
+        )
+        return None
+    return amounts[0], amounts[1]
 
 
 def allergens_of(form: Form) -> tuple[str, ...] | None:

@@ -28,6 +28,7 @@ from sheetgen.planning.schedule import schedule
 from sheetgen.planning.sound import sound
 from sheetgen.planning.steps import BrewDay, brew_steps, later_steps
 from sheetgen.planning.strength import Strength, bitterness_ibu, colour_ebc, percent, strength, vessel_full
+from sheetgen.planning.sulphites import mg_per_litre
 from sheetgen.planning.water_plan import pot_needed, water_plan
 from sheetgen.planning.yeast_plan import YeastPlan, yeast_plan
 from sheetgen.problems import Problem, Problems, said
@@ -131,6 +132,7 @@ def _quantities(worked: _Worked) -> Quantities:
         yeast_low_g=worked.yeast.low_g,
         yeast_high_g=worked.yeast.high_g,
         yeast_factor=worked.yeast.factor,
+        sulphites_mg_per_litre=round(mg_per_litre(batch, scaled), 3),
     )
 
 
@@ -167,7 +169,14 @@ def _bottling(worked: _Worked, lists: Lists) -> tuple[Step, ...]:
 def _labels(worked: _Worked) -> LabelPlan:
     facts = worked.facts
     unsafe = worked.safety is not None
-    return label_plan(worked.batch, facts.gate, facts.task("bottle"), worked.pace, unsafe)
+    return label_plan(
+        worked.batch,
+        facts.gate,
+        facts.task("bottle"),
+        worked.pace,
+        unsafe,
+        mg_per_litre(worked.batch, facts.scaled),
+    )
 
 
 def _plan(worked: _Worked, problems: Problems) -> Plan:

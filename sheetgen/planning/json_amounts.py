@@ -25,7 +25,7 @@ def quantities(found: Quantities) -> Json:
         "ingredients": each(found.ingredients, *uses),
         "water": named(found.water, *water, "wait_minutes", "boiled_off_l", "pot_gravity"),
         **named(found, "yeast_name", "yeast_packs", "yeast_grams", "yeast_pack_g", "loss_l", "bottling_l"),
-        **named(found, "yeast_low_g", "yeast_high_g", "yeast_factor"),
+        **named(found, "yeast_low_g", "yeast_high_g", "yeast_factor", "sulphites_mg_per_litre"),
     }
 
 

@@ -6,13 +6,13 @@ the fill date on the same label plus the wait.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import date, timedelta
 
-from sheetgen.model import Batch, PantryItem
+from sheetgen.model import Batch
 from sheetgen.planning.after_filling import best_days, keeping_of
 from sheetgen.planning.plan import Gate, LabelPlan, Task
 from sheetgen.planning.planner import Pace
+from sheetgen.planning.sulphites import allergens_of
 
 CHOICES = 14
 PRINTABLE = ("not-yet", "pass", "pass-with-care")
@@ -27,31 +27,20 @@ def may_print(gate: Gate) -> bool:
     return gate.state in PRINTABLE or (gate.state == "wait" and waiting)
 
 
-def _items(batch: Batch) -> Iterable[PantryItem | None]:
-    yield from (part.item for part in batch.recipe.ingredients)
-    yield from (entry.what for entry in batch.actual.added)
-
-
-def allergens_of(batch: Batch) -> tuple[tuple[str, ...], bool]:
-    """The allergens of everything that went in, and whether all of them are known."""
-    items = list(_items(batch))
-    known = all(item is not None and item.allergens is not None for item in items)
-    named = {name for item in items if item is not None for name in item.allergens or ()}
-    return tuple(sorted(named)), known
-
-
 def fill_choices(expected: date, wait: int) -> tuple[tuple[date, date], ...]:
     """Other fill dates, and what each would make of the label."""
     days = [expected + timedelta(days=n) for n in range(CHOICES)]
     return tuple((day, day + timedelta(days=wait)) for day in days)
 
 
-def label_plan(batch: Batch, gate: Gate, bottle: Task, pace: Pace, unsafe: bool) -> LabelPlan:
-    """The dates and words of a label."""
+def label_plan(
+    batch: Batch, gate: Gate, bottle: Task, pace: Pace, unsafe: bool, sulphites_mg: float
+) -> LabelPlan:
+    """The dates and words of a label; `sulphites_mg` a litre decides whether they are named."""
     filled = bottle.when.expected
     actual = batch.actual.bottled is not None
     start, until, before = best_days(batch, pace, keeping_of(batch))
-    allergens, known = allergens_of(batch)
+    allergens, known = allergens_of(batch, sulphites_mg)
     return LabelPlan(
         allowed=not unsafe and (actual or may_print(gate)),
         filled=filled,

@@ -84,3 +84,4 @@ class Quantities:
     yeast_low_g: float = 0.0
     yeast_high_g: float = 0.0
     yeast_factor: float = 1.0
+    sulphites_mg_per_litre: float = 0.0

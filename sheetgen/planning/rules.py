@@ -66,6 +66,8 @@ BOTTLING_RULES: tuple[Rule, ...] = (
 STANDING_RULES: tuple[Rule, ...] = (
     brew_rules.a_room_outside_the_yeasts_range_is_unusual,
     allergens_that_are_not_known_are_said,
+    dose_rules.a_helper_far_from_its_usual_dose_is_named,
+    dose_rules.much_sulphite_is_named,
     bottling_rules.strong_gas_never_stands_warm,
     record_rules.a_gravity_that_cannot_be_right_is_named,
     record_rules.a_reading_without_a_temperature_takes_the_rooms,

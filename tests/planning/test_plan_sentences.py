@@ -149,6 +149,7 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     (six(away=["2027-03-08..2027-05-12"], **{"my-days": ["sat"]}), FEBRUARY),
     (six(away=["2027-03-10..2029-01-01"]), FEBRUARY),
     (six(volume="20 L"), date(2027, 4, 1)),
+    (six(recipe="odd"), FEBRUARY),
     (six(recipe="own", equipment={"sanitiser": "household bleach"}), FEBRUARY),
     *((six(yeast=state), FEBRUARY) for state in YEAST),
     (six(water={"fridge-space": "0.1 L"}, bottles="1 x 5 L pet, 60 x 330 ml pet"), FEBRUARY),
@@ -198,11 +199,25 @@ yeast: {what: dry ale yeast, pack: 11 g, range: 16-24 C}
 """
 
 
+ODD = """\
+recipe-name: Odd
+drink: ale
+volume: 12 L
+ingredients:
+  - {what: liquid malt extract, amount: 1.5 kg, when: into the vessel}
+  - {what: carrageen, amount: 50 g, when: into the vessel}
+  - {what: isinglass, amount: 200 ml, when: into the vessel}
+  - {what: sulphite tablet, amount: 20 pieces, when: into the vessel}
+yeast: {what: dry ale yeast, pack: 11 g, range: 16-24 C}
+"""
+
+
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder with a recipe of one's own."""
     found = tmp_path_factory.mktemp("own")
     (found / "own.yaml").write_text(OWN, encoding="utf-8")
+    (found / "odd.yaml").write_text(ODD, encoding="utf-8")
     return found
 
 
