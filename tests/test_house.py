@@ -33,8 +33,13 @@ MAY_IMPORT: dict[str, set[str]] = {
     "brewing": set(),
     "intake": {"records", "problems", "units", "model", "catalogue", "nodes"},
     "planning": {"records", "problems", "units", "model", "brewing"},
-    "printing": {"records", "problems", "units", "model", "nodes"},
-    "printing.views": {"records", "problems", "units", "model", "printing", "planning"},
+    "printing": {"records", "problems", "units", "model", "nodes", "printing.measures"},
+    "printing.measures": {
+        "brewing"
+    },  # rounding alone: how a quantity rounds stands once, where doses are made
+    "printing.views": {
+        *("records", "problems", "units", "model", "printing", "printing.measures", "planning"),
+    },
     "printing.set": {"records", "problems", "catalogue", "printing", "printing.views", "planning"},
     "commands": {
         *("records", "problems", "report", "clock", "catalogue", "nodes", "model", "units"),

@@ -11,14 +11,14 @@ from .ranges import require
 
 TEASPOON_GRAMS = 4.26
 LARGEST_EXCESS = 0.05
-_LARGEST = 1e9
+_LARGEST = 1e12
 _NOISE_DIGITS = 9
 
 
 def as_decimal(value: float) -> Decimal:
     """`value` (any unit) as a decimal number without binary noise: kept to 9 decimals.
 
-    Range -1e9 to 1e9. Source: definition.
+    Range -1e12 to 1e12. Source: definition.
     """
     require("value", value, -_LARGEST, _LARGEST)
     return Decimal(repr(round(float(value), _NOISE_DIGITS)))
@@ -86,19 +86,28 @@ def millilitres(value: float) -> float:
     return _nearest_by_size(value, ((15.0, 2.5), (60.0, 15.0), (300.0, 5.0)), 10.0)
 
 
-def ounces(value: float) -> float:
-    """Ounces (avoirdupois) as printed: nearest 0.1; never for a dose of priming sugar.
+def fine_millilitres(value: float) -> float:
+    """Millilitres as a syringe or a jug measures them: nearest 0.5 under 15, 1 under 60, 5 to a litre, else
+    10.
 
     Range as `as_decimal`. Common practice, no source.
     """
-    return nearest_to(value, 0.1)
+    return _nearest_by_size(value, ((15.0, 0.5), (60.0, 1.0), (1000.0, 5.0)), 10.0)
+
+
+def ounces(value: float) -> float:
+    """Ounces (avoirdupois) as printed: nearest 0.05 under one, 0.1 above; never for a dose of priming sugar.
+
+    Range as `as_decimal`. Common practice, no source: a tenth of an ounce would be a third of a spice.
+    """
+    return _nearest_by_size(value, ((1.0, 0.05),), 0.1)
 
 
 def pounds_and_ounces(value: float) -> tuple[int, float]:
-    """Ounces as whole pounds and ounces to the nearest quarter ounce. Range 0 to 1e6 oz. Common
+    """Ounces as whole pounds and ounces to the nearest quarter ounce. Range 0 to 1e12 oz. Common
     practice, no source.
     """
-    quarters = nearest_to(require("weight", value, 0.0, 1e6, "oz"), 0.25)
+    quarters = nearest_to(require("weight", value, 0.0, _LARGEST, "oz"), 0.25)
     return int(quarters // 16), quarters % 16
 
 
@@ -107,7 +116,7 @@ def bulk_sugar_ounces(value: float) -> float:
 
     Range as `as_decimal`. Source: the safe side.
     """
-    return down_to(max(value, 0.0), 0.05)
+    return max(down_to(value, 0.05), 0.0)
 
 
 def whole_degrees(value: float) -> int:
@@ -147,7 +156,7 @@ def dose_grams(value: float) -> float:
 
     Range as `as_decimal`. Source: the safe side.
     """
-    return down_to(max(value, 0.0), 0.1)
+    return max(down_to(value, 0.1), 0.0)
 
 
 def teaspoons(grams_wanted: float, grams_each: float = TEASPOON_GRAMS) -> float:
@@ -169,10 +178,11 @@ def teaspoons(grams_wanted: float, grams_each: float = TEASPOON_GRAMS) -> float:
 def teaspoon_error(grams_wanted: float, spoons: float, grams_each: float = TEASPOON_GRAMS) -> float:
     """How far `spoons` level teaspoons are off the dose (g), as a fraction: -0.10 is ten per cent too little.
 
-    Range: dose above 0 to 1000 g, spoons 0 to 200. Source: definition.
+    Range: dose above 0 to 1000 g, spoons 0 to 200, spoon 0.5 to 20 g. Source: definition.
     """
     require("dose", grams_wanted, 1e-6, 1000.0, "g")
     require("spoons", spoons, 0.0, 200.0)
+    require("grams in a spoon", grams_each, 0.5, 20.0, "g")
     return spoons * grams_each / grams_wanted - 1.0
 
 

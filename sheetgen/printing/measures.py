@@ -3,13 +3,15 @@
 Comes in: a number in base units (grams, litres, millilitres, C, SG, volumes, bar) and a system of units.
 Goes out: `Measure`, figures and unit apart, with a point as decimal mark; `words` puts in the language's own.
 A dose rounds down, a pressure up; nothing else leans.  A gallon, quart, pint or fluid ounce says whose it is.
+The steps themselves are those of `brewing.rounding`: the plan and the paper round alike.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from typing import NamedTuple
+
+from sheetgen.brewing import rounding
 
 SYSTEMS = ("metric", "us", "uk")
 OTHER = {"metric": "us", "us": "metric", "uk": "metric"}
@@ -19,7 +21,9 @@ TEASPOON_ML = {"metric": 5.0, "us": 4.92892159375, "uk": 5.0}
 _FLUID_OUNCE_ML = {"us": 29.5735295625, "uk": 28.4130625}
 _GALLON_L = {"us": 3.785411784, "uk": 4.54609}
 _FRACTIONS = ("", "¼", "½", "¾")
-_NUDGE = 1e-9
+_DUST = 1e-9
+_MOST = 1e12
+"""Absurd numbers are written as this, in the sentence that refuses them."""
 
 
 class Measure(NamedTuple):
@@ -29,19 +33,24 @@ class Measure(NamedTuple):
     unit: str
 
 
+def sized(value: float) -> float:
+    """A number that can be rounded and written, whatever it was."""
+    return min(max(value, -_MOST), _MOST)
+
+
 def rounded(value: float, step: float) -> float:
-    """The nearest multiple of `step`, halves up."""
-    return math.floor(value / step + 0.5 + _NUDGE) * step
+    """The nearest multiple of `step`, halves away from nothing."""
+    return rounding.nearest_to(sized(value), step)
 
 
 def rounded_down(value: float, step: float) -> float:
     """The multiple of `step` at or under the value."""
-    return math.floor(value / step + _NUDGE) * step
+    return rounding.down_to(sized(value), step)
 
 
 def rounded_up(value: float, step: float) -> float:
     """The multiple of `step` at or over the value."""
-    return math.ceil(value / step - _NUDGE) * step
+    return rounding.up_to(sized(value), step)
 
 
 def figures(value: float, decimals: int = 2) -> str:
@@ -53,20 +62,14 @@ def figures(value: float, decimals: int = 2) -> str:
 
 def quarters(value: float) -> str:
     """A number in quarters: ½, 1¼, 3."""
-    count = math.floor(value * 4 + 0.5 + _NUDGE)
-    whole, part = divmod(count, 4)
+    whole, part = divmod(round(rounded(value, 0.25) * 4), 4)
     return f"{whole or ''}{_FRACTIONS[part]}" or "0"
-
-
-def _plain_litres(value: float) -> Measure:
-    step = 0.1 if value <= 10 else 0.25 if value <= 30 else 0.5
-    return Measure(figures(rounded(value, step)), "L")
 
 
 def litres(value: float, system: str) -> Measure:
     """Litres; in US and UK units quarts or pints under a gallon, fluid ounces under a quarter of a litre."""
     if system == "metric":
-        return _plain_litres(value)
+        return Measure(figures(rounding.litres(sized(value))), "L")
     if value < 0.25:
         return fluid_ounces(value * 1000, system)
     gallons, name = value / _GALLON_L[system], system.upper()
@@ -85,8 +88,7 @@ def mass(grams: float, system: str) -> Measure:
     """Grams or kilograms; ounces, or pounds and ounces from a pound on."""
     if system != "metric":
         return _avoirdupois(grams)
-    step = 0.1 if grams < 10 else 1 if grams < 100 else 5 if grams < 1000 else 10
-    value = rounded(grams, step)
+    value = rounding.grams(sized(grams))
     return Measure(figures(value / 1000), "kg") if value >= 1000 else Measure(figures(value), "g")
 
 
@@ -98,28 +100,25 @@ def load(grams: float, system: str) -> Measure:
 
 
 def _avoirdupois(grams: float) -> Measure:
-    ounces = grams / OUNCE_G
+    ounces = sized(grams / OUNCE_G)
     if ounces < POUND_OZ - 0.05:
-        return Measure(figures(rounded(ounces, 0.05 if ounces < 1 else 0.1)), "oz")
-    count = math.floor(ounces * 4 + 0.5 + _NUDGE)
-    pounds, rest = divmod(count, POUND_OZ * 4)
-    if not rest:
-        return Measure(str(pounds), "lb")
-    return Measure(f"{pounds} lb {quarters(rest / 4)}", "oz")
+        return Measure(figures(rounding.ounces(ounces)), "oz")
+    pounds, rest = rounding.pounds_and_ounces(ounces)
+    return Measure(f"{pounds} lb {quarters(rest)}", "oz") if rest else Measure(str(pounds), "lb")
 
 
 def bulk_sugar(grams: float, system: str) -> Measure:
     """Priming sugar for a whole vessel, rounded down: whole grams, or twentieths of an ounce."""
     if system == "metric":
         return Measure(figures(rounded_down(grams, 1)), "g")
-    return Measure(figures(rounded_down(grams / OUNCE_G, 0.05)), "oz")
+    return Measure(figures(rounding.bulk_sugar_ounces(sized(grams / OUNCE_G))), "oz")
 
 
 def dose(grams: float, system: str) -> Measure:  # noqa: ARG001 - every kind is called alike
     """Sugar for one bottle: grams to a tenth, rounded down, in every system; the tenth is always shown, it
     is meant.
     """
-    return Measure(f"{rounded_down(grams, 0.1):.1f}", "g")
+    return Measure(f"{rounding.dose_grams(sized(grams)):.1f}", "g")
 
 
 _COARSE = 0.05
@@ -129,13 +128,12 @@ _COARSE = 0.05
 def millilitres(ml: float, system: str) -> Measure:
     """A small volume: ml by halves of a teaspoon; spoons, then fluid ounces."""
     if system == "metric":
-        step = 0.5 if ml < 15 else 1 if ml < 60 else 5 if ml < 1000 else 10
-        value = rounded(ml, step)
+        value = rounding.fine_millilitres(sized(ml))
         return Measure(figures(value / 1000), "L") if value >= 1000 else Measure(figures(value), "ml")
     spoon = TEASPOON_ML[system]
     tablespoons = rounded(ml / (3 * spoon), 0.5)
     coarse = abs(tablespoons * 3 * spoon - ml) > _COARSE * ml
-    if ml < 3 * spoon - _NUDGE or (coarse and ml < 6 * spoon):
+    if ml < 3 * spoon - _DUST or (coarse and ml < 6 * spoon):
         return Measure(quarters(max(0.25, rounded(ml / spoon, 0.5))), "tsp")
     if ml <= 12 * spoon:
         return Measure(quarters(tablespoons), f"{system.upper()} tbsp")
@@ -150,8 +148,8 @@ def bottle(ml: float, system: str) -> Measure:  # noqa: ARG001 - a bottle says i
 def temperature(celsius: float, system: str) -> Measure:
     """Whole degrees: Fahrenheit in US units only."""
     if system == "us":
-        return Measure(figures(rounded(celsius * 1.8 + 32, 1), 0), "°F")
-    return Measure(figures(rounded(celsius, 1), 0), "°C")
+        return Measure(str(rounding.whole_degrees(sized(celsius * 1.8 + 32))), "°F")
+    return Measure(str(rounding.whole_degrees(sized(celsius))), "°C")
 
 
 def degrees(celsius: float, system: str) -> Measure:
@@ -170,7 +168,7 @@ def length(mm: float, system: str) -> Measure:
 
 def gravity(sg: float, system: str) -> Measure:  # noqa: ARG001 - every kind is called alike
     """Specific gravity with its three decimals, or a step of it such as 0.001."""
-    return Measure(f"{rounded(sg, 0.001):.3f}", "")
+    return Measure(f"{rounding.printed_sg(sized(sg)):.3f}", "")
 
 
 def bar(value: float, system: str) -> Measure:
