@@ -21,6 +21,7 @@ from sheetgen.printing.labels import Feed
 from sheetgen.printing.marks import Page
 from sheetgen.printing.paper import Paper
 from sheetgen.printing.stock import Stock
+from sheetgen.printing.views.common import dated
 from sheetgen.printing.words import Words
 from sheetgen.problems import Problems
 from sheetgen.records import record
@@ -106,7 +107,7 @@ class _Desk:
     """Lays out the documents of one plan, collecting problems."""
 
     def __init__(self, plan: Plan, words: Words, beside: Path | None) -> None:
-        self.plan, self.words, self.beside = plan, words, beside
+        self.plan, self.words, self.beside = plan, dated(plan, words), beside
         self.problems = Problems()
         trouble = fonts.trouble()
         if trouble:

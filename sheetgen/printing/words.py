@@ -8,7 +8,7 @@ and dates are short. {n:bottle|bottles} chooses by the number n and prints the w
 ~words~ are struck through. Kinds of numbers (value in base units): litres, mass, bulk-sugar, dose, ml,
 bottle, temperature, degrees (a difference), millimetres, sg, bar, percent, volumes, teaspoons, min,
 minutes, hours, days, weeks, months, number. Kinds of days: date (Sat 12 Dec), long-date, full-date (with
-the year), day-month, month-year, weekday; of times: clock. A blank may be filled once and for all:
+the year), day-month, day-month-year, month-year, weekday; of times: clock. A blank may be filled once and for all:
 {25:temperature} is 25 or 77 degrees, as the units have it. A kind ending in "-id", such as
 {kind:container-id}, says the word "container.<value>"; {name:ingredient} says "ingredient.<value>". What
 people name themselves has no word of ours and stays as they wrote it. {why:sentence} says the sentence of
@@ -29,7 +29,8 @@ from sheetgen.records import record
 
 THIN = "\u202f"
 FIRM = "\u00a0"
-DATE_KINDS = ("date", "long-date", "full-date", "day-month", "month-year", "weekday")
+DATE_KINDS = ("date", "long-date", "full-date", "day-month", "day-month-year", "month-year", "weekday")
+_WITH_YEAR = {"date": "full-date", "long-date": "full-date", "day-month": "day-month-year"}
 _BLANK = re.compile(r"\{([a-z_][a-z0-9_]*|[0-9]+(?:\.[0-9]+)?)(?::([^{}]*))?\}|([*~])")
 _WORDED = ("minutes", "hours", "days", "weeks", "months", "volumes")
 _NUMBERED = re.compile(r"-[0-9]+$")
@@ -124,7 +125,10 @@ class Customs:
 
 @record
 class Words:
-    """A language in one system of units ("metric", "us" or "uk")."""
+    """A language in one system of units ("metric", "us" or "uk").
+
+    `home_year`: days of another year are shown with it; 0: no day is, but where its form has the year.
+    """
 
     language: str
     name: str
@@ -132,6 +136,7 @@ class Words:
     table: Mapping[str, str]
     cautions: Mapping[str, Mapping[str, str]]
     units: str
+    home_year: int = 0
 
     def has(self, sentence_id: str) -> bool:
         """Whether the language has a sentence of that id."""
@@ -224,6 +229,8 @@ class Words:
         """A day in one of the forms of `DATE_KINDS`; it does not break."""
         if form == "weekday":
             return self.customs.weekdays_long[day.weekday()]
+        if self.home_year and day.year != self.home_year:
+            form = _WITH_YEAR.get(form, form)
         parts = self.date_parts(day)
         return self.customs.dates[form].format_map(parts).replace(" ", FIRM)
 

@@ -129,7 +129,7 @@ def test_bars_are_true_to_scale() -> None:
     assert lanes["Ferment"]["bars"][0]["start"] == pytest.approx(5 / 42, abs=1e-4)
     assert lanes["Ferment"]["bars"][0]["end"] == pytest.approx(20 / 42, abs=1e-4)
     assert lanes["Bottle"]["bars"][0]["end"] == pytest.approx(34 / 42, abs=1e-4)
-    assert lanes["Drink"]["mark"] == pytest.approx(41.5 / 42, abs=1e-4)
+    assert lanes["Drink"]["marks"][0] == pytest.approx(41.5 / 42, abs=1e-4)
     assert view["away"][0]["start"] == pytest.approx(23 / 42, abs=1e-4)
     assert view["away"][0]["end"] == pytest.approx(28 / 42, abs=1e-4)
 

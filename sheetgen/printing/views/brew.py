@@ -19,6 +19,7 @@ CAUTION_PT = 12.0
 NOTE_MM = 135.0
 BESIDE_BLANK_MM = 87.0
 _HOURS_FROM = 120
+_LATER = "group.later"
 
 
 def brew(plan: Plan, words: Words) -> View:
@@ -28,7 +29,8 @@ def brew(plan: Plan, words: Words) -> View:
         page=page(plan, words, "brew", (day, day)),
         subtitle=runs(words, _subtitle(plan, words)),
         continued=words.say("brew.continued"),
-        groups=tuple(_groups(plan, words)),
+        groups=tuple(_groups([step for step in plan.steps if step.group != _LATER], words)),
+        later=tuple(_groups([step for step in plan.steps if step.group == _LATER], words, _before(plan))),
         cautions=cautions_of(plan, words, "brew", {step.caution or "" for step in plan.steps}),
         check=_check(plan, words),
         looks=_looks(plan, words),
@@ -52,9 +54,14 @@ def duration(words: Words, minutes: float) -> str:
     return words.measure(measures.rounded_up(minutes / 60, 0.5), "hours")
 
 
-def _groups(plan: Plan, words: Words) -> Iterator[View]:
-    number = 0
-    for name, steps in groupby(plan.steps, key=lambda step: step.group):
+def _before(plan: Plan) -> int:
+    """How many steps brew day itself has."""
+    return sum(step.group != _LATER for step in plan.steps)
+
+
+def _groups(listed: list[Step], words: Words, number: int = 0) -> Iterator[View]:
+    """Steps under their headings, numbered on from a number."""
+    for name, steps in groupby(listed, key=lambda step: step.group):
         views = []
         for step in steps:
             number += 1

@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterator
 
 from sheetgen.planning.plan import Plan, Task
 from sheetgen.printing.calendar_file import Event
+from sheetgen.printing.views.common import dated
 from sheetgen.printing.words import Words
 from sheetgen.problems import Said, said
 
@@ -27,6 +28,7 @@ def calendar_name(plan: Plan, words: Words) -> str:
 
 def events(plan: Plan, words: Words) -> tuple[Event, ...]:
     """One event for each hands-on task, in the order of the plan."""
+    words = dated(plan, words)
     return tuple(_event(task, plan, words) for task in plan.tasks if task.hands_on)
 
 

@@ -6,6 +6,7 @@ Comes in: a `Plan` and `Words`.  Goes out: frozen mappings and tuples of ready w
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
+from dataclasses import replace
 from datetime import date, timedelta
 from types import MappingProxyType
 from typing import NamedTuple
@@ -29,6 +30,15 @@ _LABEL_PT = 8
 def frozen(**items: object) -> View:
     """A mapping that nobody can change; a layout sees its items by name."""
     return MappingProxyType(items)
+
+
+def dated(plan: Plan, words: Words) -> Words:
+    """The words for this plan: where its days reach far beyond a season, those of another year show it."""
+    begins = plan.task("brew").when.expected
+    printed = [task.when for task in plan.tasks if not task.id.startswith("best-")]
+    ends = [plan.labels.best_from, *(when.latest or when.expected for when in printed)]
+    far = (max(ends) - begins).days > _FAR_DAYS
+    return replace(words, home_year=begins.year) if far else words
 
 
 def runs(words: Words, what: Said | str) -> tuple[View, ...]:

@@ -23,16 +23,18 @@ NOTE_MM = 60.0
 NOTE_PT = 13.5
 FAR_DAYS = 300
 _NOT_ROWS = ("best-from", "best-before")
+_AGAIN = ("degas-", "stir-", "add-day-")
 _NUMBER = re.compile(r"-[0-9]+h?$")
 
 
 @record
 class _Row:
-    """A row before it is worded: a task, or days away."""
+    """A row before it is worded: a task, or days away; a task of many `times` stands once, `until` its last."""
 
     on: date
     task: Task | None = None
     until: date | None = None
+    times: int = 1
 
 
 def fridge(plan: Plan, words: Words) -> View:
@@ -85,7 +87,9 @@ def _hero_date(words: Words, day: date) -> str:
 def chosen_rows(plan: Plan) -> list[_Row]:
     """At most nine rows in order of days: what is least needed on the door goes first."""
     tasks = [task for task in plan.tasks if task.id not in _NOT_ROWS]
-    rows = [_Row(task.when.expected, task) for task in _last_looks(tasks)]
+    rows = _rows(_last_looks(tasks), _AGAIN)
+    if sum(row.task is not None and not _is(row, "look") for row in rows) > MOST_ROWS:
+        rows = _rows(_last_looks(tasks), (*_AGAIN, "rack-"))
     last = max(row.on for row in rows)
     now = max([plan.printed, *(row.on for row in rows if _done(row))])
     rows += [_Row(first, None, until) for first, until in plan.away if first <= last and until >= now]
@@ -94,7 +98,24 @@ def chosen_rows(plan: Plan) -> list[_Row]:
         for row in [row for row in rows if expendable(row)]:
             if len(rows) > MOST_ROWS:
                 rows.remove(row)
-    return rows[:MOST_ROWS]
+    return rows
+
+
+def _rows(tasks: list[Task], often: tuple[str, ...]) -> list[_Row]:
+    """A row for each task; what is done `often` (stirring, additions) stands once, until its last day."""
+    again: dict[str, list[Task]] = {}
+    for task in tasks:
+        if task.id.startswith(often) and task.state != "done":
+            again.setdefault(kind_of(task), []).append(task)
+    hidden = {task.id for group in again.values() for task in group[1:]}
+    shown = {group[0].id: group for group in again.values()}
+    rows = []
+    for task in tasks:
+        group = shown.get(task.id, [task])
+        until = group[-1].when.expected if len(group) > 1 else None
+        if task.id not in hidden:
+            rows.append(_Row(task.when.expected, task, until, len(group)))
+    return rows
 
 
 def _last_looks(tasks: list[Task]) -> list[Task]:
@@ -115,13 +136,16 @@ def _done(row: _Row) -> bool:
 
 
 _EXPENDABLE: tuple[Callable[[_Row], bool], ...] = (
-    lambda row: _done(row) and _is(row, "look", "add-day", "dry-hop"),
+    lambda row: _done(row) and _is(row, "look", "add-day", "dry-hop", "degas", "stir", "strain"),
     lambda row: _is(row, "look"),
     lambda row: _done(row) and not _is(row, "brew", "bottle"),
     lambda row: row.task is None,
     lambda row: _is(row, "move-to-cool"),
     _done,
     lambda row: _is(row, "squeeze", "add-day"),
+    lambda row: _is(row, "degas", "stir"),
+    lambda row: _is(row, "rack", "strain"),
+    lambda row: not _is(row, "bottle", "drink-from") and row.task is not None and row.task.state != "next",
 )
 
 
@@ -150,8 +174,13 @@ def _notes(row: _Row, plan: Plan, words: Words) -> list[Said]:
     if row.task is None:
         return [said("fridge.until", on=row.until or row.on)]
     task, about = row.task, _about(row.task, plan)
+    if words.home_year and words.home_year != row.on.year:
+        about = said("fridge.in-year", about=words.say(about), year=str(row.on.year))
     if task.state == "done":
         return [about]
+    if row.until:
+        about = said("fridge.times", about=words.say(about), n=row.times)
+        return [about, said("fridge.until", on=row.until)]
     if task.moves:
         because = task.moves[-1].because
         short = Said(f"{because.id}.short", because.values)

@@ -7,6 +7,7 @@ Weeks with something to do have cells; a run of weeks without is one line.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 from itertools import groupby
 
@@ -28,6 +29,9 @@ _LOW, _FAIR, _HIGH, _QUIET, _LANE = 20.2, 22.4, 24.0, 8.0, 5.7
 """Heights in millimetres: of the calendar, of a row at its least, fair and at ease, a quiet line, a lane."""
 _NOT_SHOWN = ("best-from", "best-before")
 _LATE = ("squeeze", "early-bottle", "test-bottle", "move-to-cool", "drink-from")
+_LISTED: tuple[tuple[str, ...], ...] = ((), _LATE, (*_LATE, "rack-", "test-", "add-day-"))
+"""What may stand in a line when the calendar would not fit its page: nothing, what is small, what is rare."""
+_JOBS = ("degas", "stir", "strain", "rack")
 
 
 @record
@@ -59,9 +63,9 @@ class Scale:
 def timeline(plan: Plan, words: Words) -> View:
     """What the timeline shows."""
     scale = scale_of(plan, words)
-    blocks, listed = (tuple(_blocks(plan, scale, words, listed)) for listed in (False, True))
-    if _height(blocks, _LOW) > _room(plan) >= _height(listed, _LOW):
-        blocks = listed
+    ways = _LISTED if any(_job_of(task) in _JOBS for task in plan.tasks) else _LISTED[:2]
+    tried = [tuple(_blocks(plan, scale, words, listed)) for listed in ways]
+    blocks = next((one for one in tried if _height(one, _LOW) <= _room(plan)), tried[0])
     pages = _pages(blocks, _room(plan))
     return frozen(
         page=page(plan, words, "timeline", (scale.first, scale.last)),
@@ -124,6 +128,8 @@ def _lanes(plan: Plan, scale: Scale, words: Words) -> Iterator[View]:
     for task in plan.tasks:
         if task.id == "dry-hop":
             yield _hops(task, plan, scale, words)
+        elif task.id.endswith("-1") and _job_of(task) in _JOBS:
+            yield _job_lane(_job_of(task), plan, scale, words)
         elif _is_test(task) or task.id == "bottle":
             yield _task_lane(task, scale, words, _task_bars(task, plan, scale))
     if plan.has("move-to-cool"):
@@ -132,6 +138,18 @@ def _lanes(plan: Plan, scale: Scale, words: Words) -> Iterator[View]:
     if drink:
         after = _bar("solid", scale, drink.when.expected, scale.last + _DAY)
         yield _task_lane(drink, scale, words, (after,))
+
+
+def _job_of(task: Task) -> str:
+    return task.id.rpartition("-")[0]
+
+
+def _job_lane(job: str, plan: Plan, scale: Scale, words: Words) -> View:
+    """All days of one job; the lane's date is that of the next one."""
+    tasks = [task for task in plan.tasks if _job_of(task) == job]
+    shown = next((task for task in tasks if task.state != "done"), tasks[-1])
+    lane = _lane(words.task(shown.id), replace(shown, moves=()), (), "", words)
+    return frozen(**{**lane, "marks": tuple(scale.middle(task.when.expected) for task in tasks)})
 
 
 def _is_test(task: Task) -> bool:
@@ -182,7 +200,7 @@ def _lane(
         name=name,
         date=day_of(words, task.when.expected) if task else None,
         bars=tuple(bar for bar in bars if bar["start"] != bar["end"]),
-        mark=mark,
+        marks=() if mark is None else (mark,),
         note=says,
         note_at=at,
         note_align=align,
@@ -235,6 +253,7 @@ def _short_reason(task: Task, words: Words) -> str:
 def _room(plan: Plan) -> float:
     """The height for the calendar on the first page, in millimetres; every lane takes some of it."""
     lanes = sum(task.id == "dry-hop" or _is_test(task) for task in plan.tasks)
+    lanes += len({_job_of(task) for task in plan.tasks} & {*_JOBS})
     return _ROOM.get(plan.paper.lower(), min(_ROOM.values())) - _LANE * max(0, lanes - 2)
 
 
@@ -252,9 +271,9 @@ def _pages(blocks: tuple[View, ...], room: float) -> tuple[tuple[View, ...], ...
     return blocks[:count], blocks[count:]
 
 
-def _blocks(plan: Plan, scale: Scale, words: Words, listed: bool) -> Iterator[View]:
-    """Runs of weeks: full ones to write in, empty ones in a line; if listed, a line too for every week that
-    has only small things to do once the bottles are filled.
+def _blocks(plan: Plan, scale: Scale, words: Words, listed: tuple[str, ...]) -> Iterator[View]:
+    """Runs of weeks: full ones to write in, empty ones in a line; a line too for every week in which there is
+    nothing to do but tasks that are `listed`, by how their ids begin.
     """
     shown: dict[int, list[Task]] = {0: []}
     for task in plan.tasks if scale.weeks > WEEK else ():
@@ -264,8 +283,8 @@ def _blocks(plan: Plan, scale: Scale, words: Words, listed: bool) -> Iterator[Vi
     def kind(week: int) -> str:
         if scale.weeks <= WEEK or week == 0:
             return "cells"
-        late = listed and all(task.id in _LATE for task in shown.get(week, ()))
-        return "listed" if late and week in shown else "cells" if week in shown else "quiet"
+        small = all(task.id.startswith(listed) for task in shown.get(week, ()))
+        return "listed" if small and week in shown else "cells" if week in shown else "quiet"
 
     for found, numbers in groupby(range(scale.weeks), kind):
         weeks = list(numbers)
@@ -327,8 +346,9 @@ def _cell(day: date, plan: Plan, scale: Scale, words: Words) -> View:
 
 
 def _names(tasks: list[Task], words: Words) -> tuple[str, ...]:
-    """What to do that day, each name once."""
-    names = list(dict.fromkeys(words.task(task.id) for task in tasks))
+    """What to do that day, each name once, looks last."""
+    ordered = sorted(tasks, key=lambda task: task.id.startswith("look-"))
+    names = list(dict.fromkeys(words.task(task.id) for task in ordered))
     return tuple(names[:MOST_IN_CELL])
 
 
