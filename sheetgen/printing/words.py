@@ -8,8 +8,8 @@ and dates are short. {n:bottle|bottles} chooses by the number n and prints the w
 ~words~ are struck through. Kinds of numbers (value in base units): litres, mass, bulk-sugar, dose, ml,
 bottle, temperature, degrees (a difference), millimetres, sg, bar, percent, volumes, teaspoons, min,
 minutes, hours, days, weeks, months, number. Kinds of days: date (Sat 12 Dec), long-date, full-date (with
-the year), day-month, day-month-year, month-year, weekday; of times: clock. A blank may be filled once and for all:
-{25:temperature} is 25 or 77 degrees, as the units have it. A kind ending in "-id", such as
+the year), day-month, day-month-year, month-year, weekday; of times: clock. A blank may be filled once and for
+all: {25:temperature} is 25 or 77 degrees, as the units have it. A kind ending in "-id", such as
 {kind:container-id}, says the word "container.<value>"; {name:ingredient} says "ingredient.<value>". What
 people name themselves has no word of ours and stays as they wrote it. {why:sentence} says the sentence of
 that id.

@@ -29,7 +29,7 @@ _NUMBER = re.compile(r"-[0-9]+h?$")
 
 @record
 class _Row:
-    """A row before it is worded: a task, or days away; a task of many `times` stands once, `until` its last."""
+    """A row before it is worded: a task, or days away; what is done many `times` stands once."""
 
     on: date
     task: Task | None = None
