@@ -16,6 +16,10 @@ LOWEST_SG = 0.980
 HIGHEST_SG = 1.130
 _LINCOLN = (-616.868, 1111.14, -630.272, 135.997)
 
+ORDINARY_YEAST = (0.72, 0.78)
+"""Apparent attenuation (fractions) of the yeast that ranges are met with (common practice, no source)."""
+LEAST_MALT_ATTENUATION, MOST_MALT_ATTENUATION = 0.40, 0.90
+
 LARGEST_CEILING_MARGIN_POINTS = 2.0
 CEILING_MARGIN_SHARE = 0.05
 
@@ -127,6 +131,33 @@ def corrected_reading(
     require("reading in plain water", in_water, 0.985, 1.015, "SG")
     shown = sg - (in_water - 1.0)
     return shown * water_kg_per_litre(calibration_celsius) / water_kg_per_litre(celsius)
+
+
+def attenuation_with_yeast(usual: tuple[float, float], yeast: tuple[float, float]) -> tuple[float, float]:
+    """Apparent attenuation (two fractions) of a malt part that a certain yeast works on.
+
+    `usual` is the part's range with an ordinary yeast of 0.72 to 0.78; `yeast` is the range that another one
+    states. Each end moves by the difference of the ends, kept within 0.40 and 0.90 (an end that lies beyond
+    already stays). What holds no malt is not moved: nothing of lactose ferments, and all of a simple sugar
+    (high end of 1 and more) with any yeast. Range: `usual` 0 to 1.2, `yeast` 0.40 to 0.90. Common practice,
+    no source.
+    """
+    low, high = usual
+    require("low attenuation", low, 0.0, 1.2)
+    require("high attenuation", high, low, 1.2)
+    require("low attenuation of the yeast", yeast[0], LEAST_MALT_ATTENUATION, MOST_MALT_ATTENUATION)
+    require("high attenuation of the yeast", yeast[1], yeast[0], MOST_MALT_ATTENUATION)
+    if high <= 0.0 or high >= 1.0:
+        return usual
+    moved = (_moved(end, new - old) for end, new, old in zip(usual, yeast, ORDINARY_YEAST, strict=True))
+    first, second = moved
+    return min(first, second), max(first, second)
+
+
+def _moved(end: float, by: float) -> float:
+    """An end of a range after the move; the limits hold back the move, they never add to it."""
+    lowest, highest = min(LEAST_MALT_ATTENUATION, end), max(MOST_MALT_ATTENUATION, end)
+    return min(highest, max(lowest, end + by))
 
 
 def original(parts: Iterable[Part], litres: float) -> float:

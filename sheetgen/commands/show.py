@@ -182,13 +182,44 @@ def _strength(plan: Plan, words: Words) -> list[Row]:
         ("original gravity", words.measure(found.original_gravity, "sg") + measured),
         ("final gravity", f"{words.measure(final.low, 'sg')} to {words.measure(final.high, 'sg')}"),
         ("never bottle above", words.measure(found.ceiling_gravity, "sg")),
-        ("strength", _plain(f"about {words.measure(found.percent_by_volume, 'percent')}")),
+        *_percents(plan, words),
+        *_drink_units(plan, words),
         *_sulphites(found.sulphites_mg_per_litre, words),
     ]
 
 
 def _sulphites(mg: float, words: Words) -> list[Row]:
     return [("sulphites", f"about {words.number(mg, 0)} mg a litre")] if mg > 0 else []
+
+
+def _percents(plan: Plan, words: Words) -> list[Row]:
+    """The strength that labels print, and the same by the two other rules."""
+    found = plan.quantities
+    balling, duty, quick, sugar = (
+        words.measure(value, "percent")
+        for value in (
+            found.percent_by_volume,
+            found.percent_duty,
+            found.percent_quick,
+            found.percent_from_priming,
+        )
+    )
+    primed = f", {sugar} of it from the sugar in the bottle" if found.percent_from_priming > 0 else ""
+    ended = f"{words.measure(found.percent_final, 'sg')} {found.percent_final_is}"
+    return [
+        ("strength", _plain(f"about {balling}{primed}; final gravity {ended}")),
+        ("by other rules", _plain(f"duty table {duty}, quick rule {quick}, without that sugar")),
+    ]
+
+
+def _drink_units(plan: Plan, words: Words) -> list[Row]:
+    """Drink units as the country of the paper's language counts them; nothing where we know of none."""
+    country = {"GB": "UK"}.get(plan.language[-2:], plan.language[-2:])
+    rows = [row for row in plan.quantities.drink_units if row.country == country]
+    if not rows:
+        return []
+    sizes = (f"{words.number(row.units, 1)} in {words.measure(row.ml, 'bottle')}" for row in rows)
+    return [(f"{rows[0].name}s", _plain(", ".join(sizes)))]
 
 
 def _sugar(plan: Plan, words: Words) -> list[Row]:

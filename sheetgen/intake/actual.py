@@ -18,6 +18,8 @@ from sheetgen.problems import did_you_mean
 from sheetgen.units import Celsius, Gravity, Litres, Misread
 
 WARMEST = (0.0, 35.0)
+MOST_ADDED = 100_000.0
+"""Grams or millilitres: no more goes into a batch than the largest one holds."""
 
 
 def read_actual(form: Form | None, bottles: tuple[Bottles, ...], brew_day: date | None, desk: Desk) -> Actual:
@@ -84,6 +86,9 @@ def _added(form: Form, desk: Desk) -> Added | None:
     if item is not None and item.unit != amount[1]:
         message = f'{item.id} is measured {HOW_MEASURED[item.unit][0]}; found "{written}"'
         form.place_of("amount").stop(message, f"write amount: {HOW_MEASURED[item.unit][1]}")
+        return None
+    if amount[0] > MOST_ADDED:
+        form.place_of("amount").stop(f"{written} is not possible here", "write what went in, such as 200 g")
         return None
     return Added(on, item, name, amount[0])
 

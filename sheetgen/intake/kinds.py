@@ -274,6 +274,10 @@ KINDS: dict[str, Kind] = {
         within(units.temperature_range, 4, 42, "what stands on the sachet, from 4 C to 42 C"),
         "a range of temperatures",
     ),
+    "yeast-attenuation": Kind(
+        within(percent_range, 0.4, 0.9, "what stands on the sachet, from 40 % to 90 %, such as 72-78 %"),
+        "a range of percentages",
+    ),
     "sachet": Kind(within(units.mass, 0.5, 1000, "a weight from 0.5 g to 1 kg"), "a weight"),
     "celsius": Kind(celsius, "a temperature"),
     "celsius-range": Kind(celsius_range, "a temperature or a range of them"),

@@ -59,6 +59,8 @@ YEAST = Table(
               required=True),
         Field("kind", "choice", "what it is made for", "ale", choices=("ale", "lager", "wine"),
               default="ale"),
+        Field("attenuation", "yeast-attenuation", "the share of malt sugar it ferments, as the sachet says",
+              "72-78 %"),
     ),
     named_by="what",
 )
@@ -87,6 +89,6 @@ RECIPE = Table(
     not_offered={
         "extends": "a recipe that extends another is not offered yet: write the whole recipe",
         "notes": "notes are not offered yet: write about:",
-        "attenuation": "the finish is worked out from the ingredients: leave it out",
+        "attenuation": "the finish is worked out from the ingredients; what a yeast states goes under yeast:",
     },
 )

@@ -152,7 +152,11 @@ def _yeast(form: Form) -> Yeast | None:
         return None
     low, high = inside.get("range")
     return Yeast(
-        inside.get("what"), inside.get("kind"), Grams(inside.get("pack")), (Celsius(low), Celsius(high))
+        inside.get("what"),
+        inside.get("kind"),
+        Grams(inside.get("pack")),
+        (Celsius(low), Celsius(high)),
+        inside.get("attenuation"),
     )
 
 

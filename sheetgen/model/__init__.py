@@ -3,8 +3,7 @@
 Comes in: values that intake has read and checked.  Goes out: frozen records for planning.  Nothing here
 computes.
 Numbers are floats named by their unit's type (litres, grams, degrees Celsius, specific gravity, volumes of
-CO2);
-fractions run from 0 to 1.  Where a value was written is kept beside the batch in `Batch.where`, never inside
+CO2); fractions run from 0 to 1.  Where a value was written is kept beside the batch in `Batch.where`, never inside
 a value.
 """
 
@@ -101,12 +100,17 @@ class Ingredient:
 
 @record
 class Yeast:
-    """The yeast of a recipe; `celsius` is the range it works in, `pack` the grams in a sachet."""
+    """The yeast of a recipe; `celsius` is the range it works in, `pack` the grams in a sachet.
+
+    `attenuation`: the apparent share of malt sugar that it says it ferments, lowest and highest; None for an
+    ordinary one.
+    """
 
     name: str
     kind: Literal["ale", "lager", "wine"]
     pack: Grams
     celsius: tuple[Celsius, Celsius]
+    attenuation: tuple[float, float] | None = None
 
 
 @record

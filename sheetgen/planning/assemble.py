@@ -27,7 +27,15 @@ from sheetgen.planning.scaling import Scaled, scale
 from sheetgen.planning.schedule import schedule
 from sheetgen.planning.sound import sound
 from sheetgen.planning.steps import BrewDay, brew_steps, later_steps
-from sheetgen.planning.strength import Strength, bitterness_ibu, colour_ebc, percent, strength, vessel_full
+from sheetgen.planning.strength import (
+    Strength,
+    alcohol_at_the_end,
+    bitterness_ibu,
+    colour_ebc,
+    drink_units,
+    strength,
+    vessel_full,
+)
 from sheetgen.planning.sulphites import mg_per_litre
 from sheetgen.planning.water_plan import pot_needed, water_plan
 from sheetgen.planning.yeast_plan import YeastPlan, yeast_plan
@@ -71,6 +79,15 @@ def _gear(batch: Batch, scaled: Scaled, found: Strength) -> tuple[float, float, 
     return vessel_l, pot_l, tuple(assumed)
 
 
+def _yeast_states(batch: Batch) -> tuple[Assumption, ...]:
+    """What the finish is reckoned with, where the recipe's yeast is not an ordinary one."""
+    stated = batch.recipe.yeast.attenuation
+    if stated is None or batch.recipe.drink.ferments_out:
+        return ()
+    sentence = said("assume.yeast-attenuation", low=100 * stated[0], high=100 * stated[1])
+    return (Assumption("recipe", sentence),)
+
+
 @record
 class _Begun:
     """Brew day worked out: the first half of the facts."""
@@ -101,13 +118,13 @@ def _facts(written: Batch, today: date) -> _Begun:
     facts = Facts(
         written, today, scaled, found, water, pot_l, vessel_l, gas, bottles, gate, tasks, life_of(batch)
     )
-    return _Begun(facts, pace, yeast, (*steps, *later_steps(day, tasks)), assumed)
+    return _Begun(facts, pace, yeast, (*steps, *later_steps(day, tasks)), (*assumed, *_yeast_states(batch)))
 
 
 def _quantities(worked: _Worked) -> Quantities:
     facts, batch = worked.facts, worked.batch
     scaled, found, gas = facts.scaled, facts.found, facts.gas
-    strong, duty, from_priming = percent(found, gas.g_per_litre if gas else 0.0, batch.sugar)
+    strong = alcohol_at_the_end(found, facts.gate, gas.g_per_litre if gas else 0.0, batch.sugar)
     return Quantities(
         litres=scaled.litres,
         original_gravity=found.original,
@@ -115,9 +132,13 @@ def _quantities(worked: _Worked) -> Quantities:
         original_high=found.high,
         final_gravity=found.finish,
         ceiling_gravity=facts.gate.ceiling,
-        percent_by_volume=strong,
-        percent_duty=duty,
-        percent_from_priming=from_priming,
+        percent_by_volume=strong.balling,
+        percent_duty=strong.duty,
+        percent_quick=strong.quick,
+        percent_from_priming=strong.from_priming,
+        percent_final=strong.final,
+        percent_final_is=strong.final_is,
+        drink_units=drink_units(strong.balling, (float(row.ml) for row in batch.bottles)),
         bitterness_ibu=bitterness_ibu(scaled, facts.water),
         colour_ebc=colour_ebc(scaled),
         ingredients=scaled.uses,

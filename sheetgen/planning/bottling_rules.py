@@ -12,7 +12,7 @@ from sheetgen.brewing import gravity, rounding
 from sheetgen.planning.brew_rules import COLDEST_ROOM, WARMEST_ROOM
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.gatekeeping import is_careful
-from sheetgen.planning.planner import pace_of
+from sheetgen.planning.planner import has_begun, pace_of
 from sheetgen.planning.priming import is_above
 from sheetgen.problems import Problem, SaidValue, said
 
@@ -169,8 +169,13 @@ def hops_stay_in_ten_days_at_most(facts: Facts) -> Iterator[Problem]:
 
 
 def very_strong_batches_are_not_for_this_gate(facts: Facts) -> Iterator[Problem]:
-    """Its range and its walls are not made for them."""
-    if gravity.ten_thousandths(facts.found.original) > gravity.ten_thousandths(STRONGEST):
+    """Its range and its walls are not made for them; what is in the vessel already is told, not stopped."""
+    if gravity.ten_thousandths(facts.found.original) <= gravity.ten_thousandths(STRONGEST):
+        return
+    if has_begun(facts.batch):
+        key = "actual.added" if facts.batch.actual.added else "actual"
+        yield finding(facts, "warn", said("warn.too-strong", sg=facts.found.original), key)
+    else:
         yield finding(facts, "stop", said("stop.too-strong", sg=facts.found.original), "volume")
 
 

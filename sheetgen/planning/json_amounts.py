@@ -30,11 +30,17 @@ def quantities(found: Quantities) -> Json:
 
 
 def alcohol(found: Quantities) -> Json:
-    """Percent by volume: by Balling's relation, by the duty factor, and what the sugar in the bottle adds."""
+    """Percent by volume: by Balling's relation, by the duty factor and the quick rule, what the sugar in the
+    bottle adds, the final gravity that they rest on, and drink units.
+    """
     return {
         "balling": plain(found.percent_by_volume),
         "duty": plain(found.percent_duty),
+        "quick": plain(found.percent_quick),
         "from_priming": plain(found.percent_from_priming),
+        "final": plain(found.percent_final),
+        "final_is": found.percent_final_is,
+        "units": each(found.drink_units, "country", "name", "ml", "units"),
     }
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from datetime import date, datetime
 from typing import Literal
 
-from sheetgen.planning.plan_amounts import GravityRange, Quantities, Use, WaterPlan
+from sheetgen.planning.plan_amounts import DrinkUnits, GravityRange, Quantities, Use, WaterPlan
 from sheetgen.planning.plan_bottles import BottlePlan, BottleRow, Carbonation, Dose, Pressure, Rung
 from sheetgen.planning.plan_sheets import Amount, Line, Lists, Safety, Sanitising, Step
 from sheetgen.problems import Problem, Said
@@ -22,6 +22,7 @@ __all__ = [
     "BottleRow",
     "Carbonation",
     "Dose",
+    "DrinkUnits",
     "Gate",
     "GateReading",
     "GateState",

@@ -19,6 +19,16 @@ class GravityRange:
 
 
 @record
+class DrinkUnits:
+    """How many of a country's drink units ("unit", "standard drink") so many millilitres count for."""
+
+    country: str
+    name: str
+    ml: float
+    units: float
+
+
+@record
 class Use:
     """One ingredient of this batch: what to use, in `unit`, and how many packs to buy with what is left."""
 
@@ -59,7 +69,11 @@ class WaterPlan:
 
 @record
 class Quantities:
-    """How much, how strong, how dark, how bitter: the numbers of the batch."""
+    """How much, how strong, how dark, how bitter: the numbers of the batch.
+
+    `percent_by_volume` counts the priming sugar, the duty table's and the quick rule's do not; all rest on
+    the gravity `percent_final`, which is "expected" or "measured".
+    """
 
     litres: float
     original_gravity: float
@@ -69,7 +83,11 @@ class Quantities:
     ceiling_gravity: float
     percent_by_volume: float
     percent_duty: float
+    percent_quick: float
     percent_from_priming: float
+    percent_final: float
+    percent_final_is: str
+    drink_units: tuple[DrinkUnits, ...]
     bitterness_ibu: float | None
     colour_ebc: float | None
     ingredients: tuple[Use, ...]

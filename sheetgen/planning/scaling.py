@@ -10,6 +10,7 @@ import math
 
 from sheetgen.brewing import losses, rounding
 from sheetgen.model import Batch, Ingredient
+from sheetgen.planning.additions import MOST_LITRES, added_litres
 from sheetgen.planning.plan import Use
 from sheetgen.records import record
 
@@ -23,11 +24,12 @@ SPICE_ABOVE_DOUBLE = 0.8
 
 @record
 class Scaled:
-    """`planned_l` is what the recipe is scaled to; `litres` what is in the fermenter (measured, if it
-    was).
+    """`planned_l` is what the recipe is scaled to; `brewed_l` what was in the fermenter on brew day
+    (measured, if it was); `litres` what is in it now, with what was added since.
     """
 
     planned_l: float
+    brewed_l: float
     litres: float
     loss_l: float
     uses: tuple[Use, ...]
@@ -125,8 +127,9 @@ def _use(part: Ingredient, factor: float) -> Use:
 def scale(batch: Batch) -> Scaled:
     """The recipe for this batch."""
     planned = planned_litres(batch)
-    litres = float(batch.actual.litres) if batch.actual.litres is not None else planned
+    brewed = float(batch.actual.litres) if batch.actual.litres is not None else planned
+    litres = min(MOST_LITRES, brewed + added_litres(batch))
     factor = planned / batch.recipe.litres
     uses = tuple(_use(part, factor) for part in batch.recipe.ingredients)
     lost = loss_litres(batch, litres, readings_count(batch))
-    return Scaled(planned, litres, lost, uses, batch.recipe.ingredients)
+    return Scaled(planned, brewed, litres, lost, uses, batch.recipe.ingredients)

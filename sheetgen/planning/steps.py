@@ -242,7 +242,7 @@ def pitch_steps(day: BrewDay) -> list[Step]:
         said("step.read-gravity"),
         group,
         note=said("step.read-gravity.note"),
-        write=Amount(day.found.calculated, "SG"),
+        write=Amount(day.found.brewed, "SG"),
         minutes=10.0,
     )
     close = Step(said("step.close"), group, None, _place_note(day), "carbon-dioxide", minutes=5.0)

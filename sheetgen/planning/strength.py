@@ -3,15 +3,20 @@
 Comes in: a `Batch` and its `Scaled` amounts.  Goes out: `Strength`.  The range that the gate works with
 rests on the lower of the calculated and the measured original gravity, so a high reading never raises the
 ceiling.  A reading that is far off (see `LAYERED`) is not believed: malt was weighed, and wort that is not
-mixed reads low at the top; a warning asks whether more water went in, which `actual: litres` tells.
+mixed reads low at the top; a warning says what else it may mean.  The reading of brew day is held against
+what was in the fermenter on brew day; what goes in later comes on top.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
 from sheetgen.brewing import alcohol, bitterness, colour, gravity, rounding
-from sheetgen.model import Added, Batch, PantryItem
+from sheetgen.model import Batch, PantryItem
+from sheetgen.planning.additions import MOST_LITRES, added_amounts, quantity_of
 from sheetgen.planning.drink_limits import dry_range
-from sheetgen.planning.plan import GravityRange, WaterPlan
+from sheetgen.planning.plan import DrinkUnits, Gate, GravityRange, WaterPlan
 from sheetgen.planning.scaling import Scaled
 from sheetgen.records import record
 
@@ -19,20 +24,26 @@ STRONG_SG, STRONG_FULL = 1.060, 0.75
 """From where on wort counts as strong (common practice, no source)."""
 MOST_POINTS = 129.99
 """Wort above 1.130 is beyond the formulas: it is reckoned as 1.130, and a rule stops it."""
-MOST_LITRES = 1000.0
-"""What the formulas go up to; additions beyond it are reckoned as far as that."""
 MOST_DUTY = 0.1007
 """The duty table's last line: gravity lost, as SG."""
 LAYERED = 0.006
 """A measured original gravity this far from the calculated one speaks of wort that was not mixed (common
 practice, no source): the calculated one is kept.
 """
+UNIT_NAMES = {"UK": "unit", "US": "standard drink", "AU": "standard drink", "NZ": "standard drink"}
+LATER = ("day", "dry-hop")
+"""Stages that come after the reading of brew day."""
+
+Amounts = list[tuple[PantryItem, float]]
 
 
 @record
 class Strength:
     """Gravities of the batch: calculated; the one believed; lowest and highest that the extract's spread
     allows; the corrected reading of brew day, if any; the expected finish and the ceiling.
+
+    `brewed` is what was calculated for brew day, before anything that goes in later: the reading is held
+    against it.
     """
 
     calculated: float
@@ -42,6 +53,7 @@ class Strength:
     measured: float | None
     finish: GravityRange
     ceiling: float
+    brewed: float
 
     @property
     def strongest(self) -> float:
@@ -51,7 +63,12 @@ class Strength:
     @property
     def layered(self) -> bool:
         """Whether the reading on brew day cannot be right."""
-        return self.measured is not None and abs(self.measured - self.calculated) > LAYERED + 1e-9
+        return self.measured is not None and not believable(self.measured, self.brewed)
+
+
+def believable(measured: float, calculated: float) -> bool:
+    """Whether a reading of brew day is near enough to what was weighed."""
+    return abs(measured - calculated) <= LAYERED + 1e-9
 
 
 def vessel_full(batch: Batch, found: Strength) -> float:
@@ -60,41 +77,51 @@ def vessel_full(batch: Batch, found: Strength) -> float:
     return min(full, STRONG_FULL) if found.calculated > STRONG_SG + 1e-9 else full
 
 
-def quantity_of(item: PantryItem, amount: float) -> float:
-    """Kilograms, or litres of a juice: what the pantry's points count by."""
-    return amount / 1000 if item.unit in ("g", "ml") else 0.0
+def brewed_amounts(scaled: Scaled) -> Amounts:
+    """What is in the fermenter on brew day, by pantry item."""
+    pairs = zip(scaled.ingredients, scaled.uses, strict=True)
+    return [(part.item, use.amount) for part, use in pairs if part.when.stage not in LATER]
 
 
-def _added(batch: Batch) -> list[Added]:
-    return [entry for entry in batch.actual.added if entry.what is not None]
+def later_amounts(batch: Batch, scaled: Scaled) -> Amounts:
+    """What goes in after brew day: on a day of the recipe, or because somebody added it."""
+    pairs = zip(scaled.ingredients, scaled.uses, strict=True)
+    of_recipe = [(part.item, use.amount) for part, use in pairs if part.when.stage in LATER]
+    return of_recipe + added_amounts(batch)
 
 
-def gravity_parts(batch: Batch, scaled: Scaled) -> list[gravity.Part]:
-    """What brings sugar: the recipe's ingredients, then what was added later."""
-    pairs = [(part.item, use.amount) for part, use in zip(scaled.ingredients, scaled.uses, strict=True)]
-    pairs += [(entry.what, entry.amount) for entry in _added(batch) if entry.what is not None]
-    points = sum(quantity_of(item, amount) * item.points for item, amount in pairs)
-    share = min(1.0, MOST_POINTS * MOST_LITRES / points) if points else 1.0
+def _attenuation(batch: Batch, item: PantryItem) -> tuple[float, float]:
+    """With the recipe's yeast, if it states a range of its own."""
+    stated = batch.recipe.yeast.attenuation
+    return gravity.attenuation_with_yeast(item.attenuation, stated) if stated else item.attenuation
+
+
+def _share(amounts: Amounts) -> float:
+    """How much of it to reckon with: all, unless even half of the most litres could not take it up."""
+    points = sum(quantity_of(item, amount) * item.points for item, amount in amounts)
+    return min(1.0, MOST_POINTS * MOST_LITRES / 2 / points) if points else 1.0
+
+
+def gravity_parts(batch: Batch, amounts: Amounts, share: float = 1.0) -> list[gravity.Part]:
+    """What brings sugar, so much of it."""
     return [
-        gravity.Part(quantity_of(item, amount) * item.points * share, *item.attenuation)
-        for item, amount in pairs
+        gravity.Part(quantity_of(item, amount) * item.points * share, *_attenuation(batch, item))
+        for item, amount in amounts
         if item.points > 0
     ]
 
 
-def added_litres(batch: Batch) -> float:
-    """Litres that late additions brought along."""
-    return sum(
-        quantity_of(entry.what, entry.amount) * entry.what.litres_each
-        for entry in _added(batch)
-        if entry.what
-    )
+def _reckoned_litres(parts: Iterable[gravity.Part], litres: float) -> float:
+    """The litres to reckon with: more than there are, where the wort would be beyond the formulas."""
+    return min(MOST_LITRES, max(litres, sum(part.points for part in parts) / MOST_POINTS))
 
 
-def _scaled_range(finish: gravity.FinalRange, original: float, calculated: float) -> GravityRange:
-    share = (original - 1) / (calculated - 1) if calculated > 1 else 1.0
-    low, expected, high = (1 + (value - 1) * share for value in (finish.low, finish.expected, finish.high))
-    return GravityRange(round(low, 6), round(expected, 6), round(high, 6))
+def _gravity_of(parts: Sequence[gravity.Part], litres: float) -> float:
+    return gravity.original(parts, _reckoned_litres(parts, litres))
+
+
+def _times(parts: Iterable[gravity.Part], share: float) -> list[gravity.Part]:
+    return [replace(part, points=part.points * share) for part in parts]
 
 
 def measured_original(batch: Batch) -> float | None:
@@ -112,56 +139,100 @@ def measured_original(batch: Batch) -> float | None:
 def _finish(batch: Batch, parts: list[gravity.Part], litres: float) -> gravity.FinalRange:
     if batch.recipe.drink.ferments_out:
         return dry_range(batch)
-    return gravity.final_range(parts, litres)
+    return gravity.final_range(parts, _reckoned_litres(parts, litres))
 
 
-def _points_range(scaled: Scaled, litres: float) -> tuple[float, float]:
-    pairs = [
-        (part.item, quantity_of(part.item, use.amount))
-        for part, use in zip(scaled.ingredients, scaled.uses, strict=True)
-    ]
-    low = sum(kilograms * item.points_range[0] for item, kilograms in pairs)
-    high = sum(kilograms * item.points_range[1] for item, kilograms in pairs)
+def _points_range(amounts: Amounts, litres: float) -> tuple[float, float]:
+    low = sum(quantity_of(item, amount) * item.points_range[0] for item, amount in amounts)
+    high = sum(quantity_of(item, amount) * item.points_range[1] for item, amount in amounts)
     return 1 + low / litres / 1000, 1 + high / litres / 1000
 
 
-def strength(batch: Batch, scaled: Scaled) -> Strength:
-    """Gravity at the start and at the end, from ingredients, volume and the reading on brew day.
+def _limits(batch: Batch, finish: gravity.FinalRange, careful: float) -> tuple[GravityRange, float]:
+    """The range and the ceiling.
 
     The top of the range is a limit: after the ceiling was worked out from it, it is rounded down to the 0.001
     that paper shows, so that a pencil and the gate agree.
     """
-    parts = gravity_parts(batch, scaled)
-    held = min(MOST_LITRES, scaled.litres + added_litres(batch))
-    litres = max(held, sum(part.points for part in parts) / MOST_POINTS)
-    calculated = gravity.original(parts, litres)
-    low, high = _points_range(scaled, litres)
-    measured = measured_original(batch)
-    believable = measured is not None and abs(measured - calculated) <= LAYERED + 1e-9
-    original = measured if believable and measured is not None else calculated
-    careful = min(original, calculated)
-    finish = _finish(batch, parts, litres)
+    low, expected, high = (round(value, 6) for value in (finish.low, finish.expected, finish.high))
     if batch.recipe.drink.ferments_out:
-        span, ceiling = GravityRange(finish.low, finish.expected, finish.high), finish.high
-    else:
-        span = _scaled_range(finish, careful, calculated)
-        ceiling = gravity.ceiling(careful, span.high)
-        top = rounding.ceiling_sg(span.high)
-        span = GravityRange(min(span.low, top), min(span.expected, top), top)
-    return Strength(calculated, original, low, high, measured, span, ceiling)
+        return GravityRange(low, expected, high), finish.high
+    top = rounding.ceiling_sg(high)
+    return GravityRange(min(low, top), min(expected, top), top), gravity.ceiling(careful, min(high, careful))
 
 
-def percent(found: Strength, priming_g_per_litre: float, sugar: str) -> tuple[float, float, float]:
-    """Strength in % vol: by extract balance with the priming sugar, by the duty table, and priming's
-    share.
-    """
-    from_priming = (
-        alcohol.percent_from_priming(priming_g_per_litre, sugar) if priming_g_per_litre > 0 else 0.0
+def strength(batch: Batch, scaled: Scaled) -> Strength:
+    """Gravity at the start and at the end, from ingredients, volume and the reading on brew day."""
+    first, then = brewed_amounts(scaled), later_amounts(batch, scaled)
+    early, later = (gravity_parts(batch, amounts, _share([*first, *then])) for amounts in (first, then))
+    brewed = _gravity_of(early, scaled.brewed_l)
+    calculated = _gravity_of([*early, *later], scaled.litres)
+    measured = measured_original(batch)
+    share = 1.0
+    if measured is not None and brewed > 1 and believable(measured, brewed):
+        share = (measured - 1) / (brewed - 1)
+    careful = [*_times(early, min(1.0, share)), *later]
+    finish = _finish(batch, careful, scaled.litres)
+    span, ceiling = _limits(batch, finish, _gravity_of(careful, scaled.litres))
+    low, high = _points_range([*first, *then], _reckoned_litres([*early, *later], scaled.litres))
+    return Strength(
+        calculated=calculated,
+        original=_gravity_of([*_times(early, share), *later], scaled.litres),
+        low=low,
+        high=high,
+        measured=measured,
+        finish=span,
+        ceiling=ceiling,
+        brewed=brewed,
     )
-    final = min(found.original, found.finish.expected)
-    balance = alcohol.percent_by_volume(found.original, final)
-    duty = alcohol.duty_percent(found.original, max(final, found.original - MOST_DUTY))
-    return balance + from_priming, duty, from_priming
+
+
+def measured_final(gate: Gate) -> float | None:
+    """Where the drink ended, once the gate has passed it; None while that is only expected."""
+    counted = [reading.corrected for reading in gate.readings if reading.counts]
+    return counted[-1] if counted and gate.state in ("pass", "pass-with-care") else None
+
+
+@record
+class Alcohol:
+    """Strength in % vol: by extract balance with the priming sugar, by the duty table and by the quick rule
+    (both without it), priming's share; and the final gravity that they rest on.
+    """
+
+    balling: float
+    duty: float
+    quick: float
+    from_priming: float
+    final: float
+    final_is: str
+
+
+def alcohol_of(found: Strength, final: float, priming_g_per_litre: float, sugar: str) -> Alcohol:
+    """The three rules side by side, for a drink that ends at `final`."""
+    primed = alcohol.percent_from_priming(priming_g_per_litre, sugar) if priming_g_per_litre > 0 else 0.0
+    ended = max(gravity.LOWEST_SG, min(found.original, final))
+    balance = alcohol.percent_by_volume(found.original, ended)
+    duty = alcohol.duty_percent(found.original, max(ended, found.original - MOST_DUTY))
+    quick = alcohol.quick_percent(found.original, ended)
+    return Alcohol(balance + primed, duty, quick, primed, ended, "expected")
+
+
+def alcohol_at_the_end(found: Strength, gate: Gate, priming_g_per_litre: float, sugar: str) -> Alcohol:
+    """From the last reading, once the gate has passed the drink; from the middle of the range before."""
+    measured = measured_final(gate)
+    final = found.finish.expected if measured is None else measured
+    strong = alcohol_of(found, final, priming_g_per_litre, sugar)
+    return replace(strong, final_is="expected" if measured is None else "measured")
+
+
+def drink_units(percent: float, sizes: Iterable[float]) -> tuple[DrinkUnits, ...]:
+    """What one bottle of each size (ml), and a litre, count for in each country that has such units."""
+    counted = sorted({*sizes, 1000.0})
+    return tuple(
+        DrinkUnits(country, name, ml, alcohol.drink_units(ml / 1000, min(25.0, percent), country))
+        for country, name in UNIT_NAMES.items()
+        for ml in counted
+    )
 
 
 def bitterness_ibu(scaled: Scaled, water: WaterPlan) -> float | None:

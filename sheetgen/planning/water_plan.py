@@ -14,9 +14,9 @@ from dataclasses import replace
 
 from sheetgen.brewing import heat, rounding
 from sheetgen.model import Batch, Substance
+from sheetgen.planning.additions import quantity_of
 from sheetgen.planning.plan import WaterPlan
 from sheetgen.planning.scaling import Scaled
-from sheetgen.planning.strength import quantity_of
 from sheetgen.records import record
 from sheetgen.units import Celsius
 

@@ -158,6 +158,8 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     (six(bottles="40 x 500 ml returnable glass", actual={"readings": WILD}), date(2027, 3, 28)),
     (six(actual={"og": "1.030", "readings": READINGS}), date(2027, 3, 20)),
     (six(actual={"litres": "4"}), date(2027, 3, 6)),
+    (six(actual={"brewed": "2027-03-06", "litres": "4"}), date(2027, 3, 6)),
+    (six(recipe="strong", volume="12 L"), FEBRUARY),
     (six(actual={"readings": [{**one, "sg": "1.014 at 20 C"} for one in READINGS]}), date(2027, 3, 21)),
     (six(actual={"readings": [{**one, "sg": "1.020 at 20 C"} for one in READINGS]}), date(2027, 3, 21)),
     (six(actual={"readings": [{**one, "sg": "1.004 at 20 C"} for one in READINGS]}), date(2027, 3, 21)),
@@ -218,6 +220,8 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     found = tmp_path_factory.mktemp("own")
     (found / "own.yaml").write_text(OWN, encoding="utf-8")
     (found / "odd.yaml").write_text(ODD, encoding="utf-8")
+    strong = OWN.replace("1.5 kg", "4.8 kg").replace("16-24 C", "16-24 C, attenuation: 75-80 %")
+    (found / "strong.yaml").write_text(strong, encoding="utf-8")
     return found
 
 
