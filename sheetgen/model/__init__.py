@@ -1,10 +1,9 @@
 """What a person described, in base units: recipes, drinks, the pantry, bottles, and the batch itself.
 
 Comes in: values that intake has read and checked.  Goes out: frozen records for planning.  Nothing here
-computes.
-Numbers are floats named by their unit's type (litres, grams, degrees Celsius, specific gravity, volumes of
-CO2); fractions run from 0 to 1.  Where a value was written is kept beside the batch in `Batch.where`, never inside
-a value.
+computes.  Numbers are floats named by their unit's type (litres, grams, degrees Celsius, specific gravity,
+volumes of CO2); fractions run from 0 to 1.  Where a value was written is kept beside the batch in
+`Batch.where`, never inside a value.
 """
 
 from __future__ import annotations
@@ -49,10 +48,8 @@ class PantryItem:
     """One line of the pantry: what a kilogram (or, for a juice, a litre) of an ingredient brings along.
 
     `points`: litre-degrees a kilogram (300: 1 kg in 10 L reads 1.030); for a juice, a litre.
-    `points_range`: the
-    lowest and highest figure that is met with.
-    `attenuation`: lowest and highest apparent share of those points that ferments (above 1: alcohol is
-    light).
+    `points_range`: the lowest and highest figure that is met with.
+    `attenuation`: lowest and highest apparent share of them that ferments (above 1: alcohol is light).
     `litres_each`: litres of volume added by a kilogram (by a litre, for a juice: 1).
     `usual`: lowest and highest usual dose for a litre of drink, in `unit`.  `sulphite_mg`: milligrams of
     sulphur dioxide that a unit of it sets free.
@@ -102,8 +99,7 @@ class Ingredient:
 class Yeast:
     """The yeast of a recipe; `celsius` is the range it works in, `pack` the grams in a sachet.
 
-    `attenuation`: the apparent share of malt sugar that it says it ferments, lowest and highest; None for an
-    ordinary one.
+    `attenuation`: the apparent share of malt sugar it says it ferments; None for an ordinary one.
     """
 
     name: str
