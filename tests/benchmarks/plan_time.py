@@ -1,9 +1,9 @@
 """Planning alone: time from a batch that is read to its plan, for each example, after imports.
 
-Run: python tests/benchmarks/plan_time.py [rounds] [batch files].  `cold` is the first plan of a fresh process
-that has only read its file; `warm` are the plans after it.  The ratios are to a fixed loop of pure arithmetic
-in the same process; only they compare between computers.  `--profile` prints where the first plan of the first
-file spends its time.
+Run: python tests/benchmarks/plan_time.py [rounds] [batch files], with the program installed or on PYTHONPATH.
+`cold` is the first plan of a fresh process that has only read its file; `warm` are the plans after it.  The
+ratios are to a fixed loop of pure arithmetic in the same process; only they compare between computers.
+`--profile` prints where the first plan of the first file spends its time.
 """
 
 from __future__ import annotations
