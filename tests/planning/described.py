@@ -5,6 +5,7 @@ time.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -70,6 +71,21 @@ def planned(
     batch, problems = read(tree, today, beside)
     assert batch is not None, [str(problem.message) for problem in problems]
     return plan_batch(batch, today, problems), problems
+
+
+def at_strength(batch: Batch, points: float) -> Batch:
+    """The recipe with more or less of everything that has points, so that it begins at about so many."""
+    recipe = batch.recipe
+    brought = [
+        part.item.points * part.amount / 1000 if part.item.unit in ("g", "ml") else 0.0
+        for part in recipe.ingredients
+    ]
+    times = points * float(recipe.litres) / sum(brought)
+    parts = tuple(
+        replace(part, amount=part.amount * times) if has and part.item.unit == "g" else part
+        for part, has in zip(recipe.ingredients, brought, strict=True)
+    )
+    return replace(batch, recipe=replace(recipe, ingredients=parts))
 
 
 def plan_of(tree: dict[str, Any] | str, today: date = FEBRUARY, beside: Path | None = None) -> Plan:

@@ -24,7 +24,7 @@ from sheetgen.planning.priming import priming
 from sheetgen.problems import Problems
 from sheetgen.units import Celsius, Grams, Litres, Metres, Millilitres, Volumes
 
-from .described import FEBRUARY, RECIPES, read, six
+from .described import FEBRUARY, RECIPES, at_strength, read, six
 
 NAMES = sorted(path.stem for path in RECIPES.glob("*.yaml"))
 PRIMED = ("one-way glass", "returnable glass", "swing-top", "thick sparkling-wine glass", "pet")
@@ -41,21 +41,6 @@ def base(recipe: str) -> Batch:
     )
     assert batch is not None
     return batch
-
-
-def at_strength(batch: Batch, points: float) -> Batch:
-    """The recipe with more or less of everything that has points, so that it begins at about so many."""
-    recipe = batch.recipe
-    brought = [
-        part.item.points * part.amount / 1000 if part.item.unit in ("g", "ml") else 0.0
-        for part in recipe.ingredients
-    ]
-    times = points * float(recipe.litres) / sum(brought)
-    parts = tuple(
-        replace(part, amount=part.amount * times) if has and part.item.unit == "g" else part
-        for part, has in zip(recipe.ingredients, brought, strict=True)
-    )
-    return replace(batch, recipe=replace(recipe, ingredients=parts))
 
 
 def rows_of(batch: Batch) -> st.SearchStrategy[tuple[Bottles, ...]]:

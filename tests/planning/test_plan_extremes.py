@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
+from functools import cache
+from itertools import pairwise, product
 from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from sheetgen.model import Batch, Bottles
 from sheetgen.planning import plan_batch
 from sheetgen.planning.plan import Plan
+from sheetgen.problems import Problems
+from sheetgen.units import Celsius, Litres, Metres, Millilitres
 
-from .described import FEBRUARY, RECIPES, changed, day, example, ids, planned, read, six
+from .described import FEBRUARY, RECIPES, at_strength, changed, day, example, ids, planned, read, six
 
 NAMES = sorted(path.stem for path in RECIPES.glob("*.yaml"))
 VOLUMES = {"metric": ("3.5 L", "4 L", "12 L", "25 L", "60 L"), "us": ("1 US gal", "3 US gal", "6.5 US gal")}
@@ -157,3 +163,83 @@ def test_any_mixture_of_keys(name: str, keys: dict[str, Any], today: int):
 def test_one_plan_is_the_same_twice():
     assert planned(example("27b"))[0] == planned(example("27b"))[0]
     assert ids(planned(example("27b"))[1], "stop") == []
+
+
+# The corners of what is allowed, every one with every other
+
+LITRES = (3.5, 12.0, 60.0)
+POINTS = (30, 55, 80, 108)
+ROOM_STOPS = {
+    12.0: {"stop.room-cold"}, 13.9: {"stop.room-cold"}, 14.0: set(), 20.0: set(), 29.0: set(),
+    30.0: {"stop.room-hot"},
+}  # fmt: skip
+HEIGHTS = (0.0, 3000.0)
+STOCKS: dict[str, list[tuple[int, float]]] = {
+    "one bottle": [(1, 500.0)],
+    "two hundred of five sizes": [(40, 330.0), (40, 500.0), (40, 750.0), (40, 1000.0), (40, 2000.0)],
+}
+
+
+@cache
+def plastic(recipe: str) -> Batch:
+    batch, _ = read(
+        six(recipe=recipe, bottles="9 x 500 ml pet", room={"fermenting": "20 C", "warm-place": "20 C"})
+    )
+    assert batch is not None
+    return batch
+
+
+def corner(recipe: str, litres: float, points: int, room: float, height: float, stock: str) -> Batch:
+    batch = at_strength(plastic(recipe), points)
+    kind = batch.bottles[0].kind
+    return replace(
+        batch,
+        litres=Litres(litres),
+        room=replace(batch.room, fermenting=(Celsius(room), Celsius(room))),
+        water=replace(batch.water, altitude=Metres(height)),
+        bottles=tuple(Bottles(Millilitres(ml), kind, count) for count, ml in STOCKS[stock]),
+    )
+
+
+@pytest.mark.parametrize("room", ROOM_STOPS)
+@pytest.mark.parametrize("points", POINTS)
+@pytest.mark.parametrize("litres", LITRES)
+@pytest.mark.parametrize("recipe", ["copper-lane-amber", "slipway-nine-pale"])
+def test_every_corner_is_planned_or_stopped_for_its_reason(
+    recipe: str, litres: float, points: int, room: float
+):
+    for height, stock in product(HEIGHTS, STOCKS):
+        batch, problems = corner(recipe, litres, points, room, height, stock), Problems()
+        plan = plan_batch(batch, FEBRUARY, problems)
+        assert set(ids(problems, "stop")) == ROOM_STOPS[room]
+        if plan is not None:
+            sane(plan)
+            assert plan.quantities.original_gravity == pytest.approx(1 + points / 1000, abs=0.0015)
+
+
+def yeast_for(batch: Batch, low: float, high: float) -> Batch:
+    yeast = replace(batch.recipe.yeast, celsius=(Celsius(low), Celsius(high)))
+    return replace(batch, recipe=replace(batch.recipe, yeast=yeast))
+
+
+@pytest.mark.parametrize("room", range(12, 30))
+def test_a_yeast_that_allows_it_works_from_12_to_29_c(room: int):
+    batch = yeast_for(
+        corner("copper-lane-amber", 12.0, 45, float(room), 0.0, "two hundred of five sizes"), 10, 30
+    )
+    problems = Problems()
+    plan = plan_batch(batch, FEBRUARY, problems)
+    assert plan is not None, ids(problems, "stop")
+    sane(plan)
+    assert plan.task("test-1").day >= 7
+
+
+def test_with_such_a_yeast_a_warmer_room_is_never_slower():
+    days = []
+    for room in range(12, 30):
+        batch = corner("copper-lane-amber", 12.0, 45, float(room), 0.0, "two hundred of five sizes")
+        plan = plan_batch(yeast_for(batch, 10, 30), FEBRUARY, Problems())
+        assert plan is not None
+        days.append([plan.task(name).day for name in ("test-1", "test-2", "bottle")])
+    for cool, warm in pairwise(days):
+        assert all(later >= sooner for later, sooner in zip(cool, warm, strict=True))
