@@ -13,7 +13,7 @@ from sheetgen import clock, report
 from sheetgen.commands import common
 from sheetgen.commands.make import json_bytes
 from sheetgen.planning.as_json import stopped
-from sheetgen.planning.plan import Plan, Task
+from sheetgen.planning.plan import PackChoice, Plan, Purchase, Task
 from sheetgen.printing.words import Words
 
 Row = tuple[str, ...]
@@ -72,6 +72,8 @@ def lines(plan: Plan, words: Words) -> Iterator[str]:
     for title, rows in (
         ("Days", _days(plan, words)),
         ("Ingredients", _ingredients(plan, words)),
+        ("Packs", _purchases(plan, words)),
+        ("Ways to use whole packs", _pack_choices(plan, words)),
         ("Water", _water(plan, words)),
         ("Beer" if plan.boiled else "Drink", _strength(plan, words)),
         ("Sugar", _sugar(plan, words)),
@@ -155,12 +157,47 @@ def _ingredients(plan: Plan, words: Words) -> list[Row]:
     rows: list[Row] = []
     for use in plan.quantities.ingredients:
         kind = _AMOUNTS.get(use.unit, "number")
-        packs = common.count(use.packs, "pack") if use.packs else ""
-        left = f"{words.measure(use.left, kind)} left over" if use.packs and use.left > 0 else ""
-        rows.append((_plain(words.measure(use.amount, kind)), use.name, packs, _plain(left)))
+        rows.append((_plain(words.measure(use.amount, kind)), use.name))
     found = plan.quantities
-    yeast = _plain(words.measure(found.yeast_grams, "mass"))
-    return [*rows, (yeast, found.yeast_name, common.count(found.yeast_packs, "pack"), "")]
+    return [*rows, (_plain(words.measure(found.yeast_grams, "mass")), found.yeast_name)]
+
+
+def _purchases(plan: Plan, words: Words) -> list[Row]:
+    """What to buy, in packs, with what is left and how long it keeps."""
+    rows = [_purchase(bought, words) for bought in plan.quantities.purchases if bought.pack_mix]
+    found = plan.quantities
+    sachets = f"{found.yeast_packs} × {words.measure(found.yeast_pack_g, 'mass')}"
+    return [*rows, (_plain(sachets), found.yeast_name, "and one to spare")]
+
+
+def _purchase(bought: Purchase, words: Words) -> Row:
+    kind = _AMOUNTS.get(bought.unit, "number")
+    mix = " + ".join(f"{packs} × {words.measure(size, kind)}" for packs, size in bought.pack_mix)
+    left = f"{words.measure(bought.left, kind)} left over" if bought.left > 0 else ""
+    keeps = f"keeps {bought.keeps_days} days, {bought.keeps_how}" if left and bought.keeps_days else ""
+    return (_plain(mix), bought.name, _plain(left), keeps)
+
+
+def _pack_choices(plan: Plan, words: Words) -> list[Row]:
+    """The three ways side by side; the one that is planned has a sign."""
+    rows: list[Row] = [("", "", "litres", "gravity", "strength", "packs", "left over", "fills")]
+    rows += [_pack_choice(choice, words) for choice in plan.quantities.pack_choices]
+    return rows if len(rows) > 1 else []
+
+
+def _pack_choice(choice: PackChoice, words: Words) -> Row:
+    left = [words.measure(choice.left_g, "mass")] if choice.left_g else []
+    left += [words.measure(choice.left_ml, "ml")] if choice.left_ml else []
+    return (
+        ">" if choice.chosen else "",
+        choice.way,
+        _plain(words.measure(choice.litres, "litres")),
+        words.measure(choice.original_gravity, "sg"),
+        _plain(words.measure(choice.percent_by_volume, "percent")),
+        str(choice.packs),
+        _plain(" + ".join(left) or "–"),
+        common.count(choice.bottles, "bottle"),
+    )
 
 
 def _water(plan: Plan, words: Words) -> list[Row]:

@@ -8,6 +8,7 @@ of the batch file and of its recipe at once.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from types import MappingProxyType
@@ -21,6 +22,7 @@ from sheetgen.intake.bottles import read_bottles
 from sheetgen.intake.customs import customs_of
 from sheetgen.intake.forms import Desk, Form, Place, empty_form, read_form
 from sheetgen.intake.overrides import overlaid
+from sheetgen.intake.packs import with_packs
 from sheetgen.intake.sources import without_absences
 from sheetgen.model import Actual, Batch, Bottles, Labels, Recipe, YeastAtHand
 from sheetgen.problems import Problems, Span, said
@@ -97,7 +99,7 @@ class _Read:
 def _read(node: nodes.Node, desk: Desk) -> _Read:
     place = Place(desk, (_crumb(node),), "", node.span)
     form = read_form(node, BATCH, place)
-    recipe = _recipe_of(form, desk)
+    recipe = _sold_here(_recipe_of(form, desk), form)
     bottles = _bottles_of(form)
     brew = form.values.get("brew-day")
     actual = read_actual(form.values.get("actual"), bottles, brew[0] if brew else None, desk)
@@ -126,6 +128,12 @@ def _recipe_of(form: Form, desk: Desk) -> recipes.RecipeFile | None:
     desk.problems.extend(found.problems)
     desk.where |= {f"recipe.{key}": span for key, span in found.where.items()}
     return found
+
+
+def _sold_here(found: recipes.RecipeFile | None, form: Form) -> recipes.RecipeFile | None:
+    """The recipe's file with the pack sizes that the batch states."""
+    recipe = with_packs(found.recipe if found else None, form)
+    return replace(found, recipe=recipe) if found else None
 
 
 def _bottles_of(form: Form) -> tuple[Bottles, ...]:
@@ -190,6 +198,7 @@ def _assembled(read: _Read, recipe: Recipe, desk: Desk, sources: tuple[tuple[str
         units=units,
         actual=read.actual,
         yeast=_yeast_at_hand(form),
+        whole_packs=form.get("whole-packs"),
         assumptions=tuple(desk.assumptions),
         where=MappingProxyType(dict(desk.where)),
         sources=sources,

@@ -14,6 +14,15 @@ ROLES = (
     "water",
 )
 
+KEEPS = Table(
+    "keeping",
+    (
+        Field("opened", "days", "how long, from the day it is opened", "14 days", required=True),
+        Field("how", "choice", "covered in the fridge, airtight and dry, or in the freezer", "cold",
+              required=True, choices=("cold", "dry", "frozen")),
+    ),
+)
+
 INGREDIENT = Table(
     "pantry",
     (
@@ -31,6 +40,8 @@ INGREDIENT = Table(
         Field("usual", "text", "the usual dose for a litre of drink, lowest and highest", "0.1-0.3 g"),
         Field("sulphite-mg", "number", "milligrams of sulphur dioxide that a gram or a piece sets free",
               "254", default=0.0),
+        Field("keeps", "table", "how long what is left of an opened pack keeps",
+              "{opened: 14 days, how: cold}", table=KEEPS),
         Field("also", "text", "other names for it", "[brewing sugar]", many=True),
         Field("source", "text", "where these figures come from", "common practice, no source", required=True),
     ),

@@ -295,6 +295,7 @@ KINDS: dict[str, Kind] = {
     "day-number": Kind(within(positive_count, 1, LONGEST_DAYS, "a number of days, 1 to 365"), "whole days"),
     "gap-days": Kind(within(positive_count, 2, 60, "a number of days, 2 to 60"), "whole days"),
     "gravity-range": Kind(gravity_range, "a range of specific gravities"),
+    "days": Kind(within(units.days, 1, 1000, "from 1 to 1000 days"), "a number of days"),
     "minutes": Kind(within(units.minutes, 1, 240, "from 1 to 240 minutes"), "minutes"),
     "date": Kind(units.day_date, "a date"),
     "printed-date": Kind(units.printed_date, "a month or a day"),

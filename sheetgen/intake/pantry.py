@@ -18,7 +18,7 @@ from sheetgen import catalogue, units
 from sheetgen.intake import data_tables
 from sheetgen.intake.fields import Table
 from sheetgen.intake.forms import Desk, Form, Place, read_form, shown
-from sheetgen.model import AmountUnit, Container, Keeping, PantryItem, Sanitiser
+from sheetgen.model import AmountUnit, Container, Keeping, Keeps, PantryItem, Sanitiser
 from sheetgen.nodes import Entries, Node, Text
 from sheetgen.problems import Problem, Span
 from sheetgen.records import record
@@ -103,6 +103,7 @@ def _ingredient(name: str, form: Form) -> PantryItem:
         source=form.get("source"),
         usual=_usual(form),
         sulphite_mg=form.get("sulphite-mg"),
+        keeps=_keeps(form.values.get("keeps")),
     )
 
 
@@ -123,6 +124,10 @@ def _usual(form: Form) -> tuple[float, float] | None:
         )
         return None
     return amounts[0], amounts[1]
+
+
+def _keeps(form: Form | None) -> Keeps | None:
+    return Keeps(form.get("opened"), form.get("how")) if form is not None else None
 
 
 def allergens_of(form: Form) -> tuple[str, ...] | None:

@@ -39,7 +39,7 @@ INGREDIENT = Table(
         Field("what", "text", "its name in the pantry", "liquid malt extract", required=True),
         Field("amount", "text", "how much, for the volume of the recipe", "1.5 kg", required=True),
         Field("when", "moment", "when it goes in", "into the pot", required=True),
-        Field("pack", "text", "how much is in one pack as sold", "1.5 kg"),
+        Field("pack", "node", "how much is in one pack as sold; several sizes as a list", "1.5 kg"),
         Field("called", "text", "what the paper calls it, if not as in the pantry", "amber malt extract"),
         Field("alpha", "alpha", "alpha acid of hops, as printed on the pack", "5.5 %"),
         Field("colour", "colour", "colour in degrees Lovibond", "10"),

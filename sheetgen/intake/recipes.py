@@ -15,6 +15,7 @@ from typing import Any
 from sheetgen import catalogue, nodes
 from sheetgen.intake import drinks, pantry
 from sheetgen.intake.forms import Desk, Form, Place, read_form
+from sheetgen.intake.packs import read_sizes
 from sheetgen.intake.recipe_tables import RECIPE
 from sheetgen.model import Drink, Ingredient, Keeping, PantryItem, Recipe, Yeast
 from sheetgen.problems import Problem, Problems, Span, did_you_mean
@@ -168,7 +169,7 @@ def _ingredient(form: Form, desk: Desk) -> Ingredient | None:
     if item is None:
         return None
     amount = _amount(form, "amount", item)
-    pack = _amount(form, "pack", item) if form.said("pack") else None
+    packs = read_sizes(form.values["pack"], form.place_of("pack"), item) if "pack" in form.values else ()
     when = form.values.get("when")
     if amount is None or when is None:
         return None
@@ -177,7 +178,7 @@ def _ingredient(form: Form, desk: Desk) -> Ingredient | None:
         name=form.get("called") or item.id,
         amount=amount,
         when=when,
-        pack=pack,
+        packs=packs,
         alpha_percent=form.get("alpha"),
         colour_lovibond=form.get("colour"),
     )

@@ -41,6 +41,18 @@ Substance = Literal["water", "malt syrup", "dry solids"]
 AmountUnit = Literal["g", "ml", "piece"]
 Dosing = Literal["weight", "teaspoons", "in-bulk"]
 UnitSystem = Literal["metric", "us", "uk"]
+KeptHow = Literal["cold", "dry", "frozen"]
+WholePacks = Literal["exact", "volume-follows", "strength-follows"]
+
+
+@record
+class Keeps:
+    """How long what is left of an opened pack keeps, closed again: `cold` covered in the fridge, `dry`
+    airtight and dark, `frozen` airtight in the freezer.
+    """
+
+    days: int
+    how: KeptHow
 
 
 @record
@@ -67,6 +79,7 @@ class PantryItem:
     source: str
     usual: tuple[float, float] | None = None
     sulphite_mg: float = 0.0
+    keeps: Keeps | None = None
 
 
 @record
@@ -83,14 +96,14 @@ class Moment:
 @record
 class Ingredient:
     """An ingredient of a recipe: `amount` in grams, millilitres or pieces as `item.unit` says, for
-    `Recipe.litres`.
+    `Recipe.litres`; `packs` are the sizes it is sold in, largest first.
     """
 
     item: PantryItem
     name: str
     amount: float
     when: Moment
-    pack: float | None = None
+    packs: tuple[float, ...] = ()
     alpha_percent: float | None = None
     colour_lovibond: float | None = None
 
@@ -297,6 +310,7 @@ class Batch:
     """One batch as described, every default filled in and listed in `assumptions`.
 
     `litres` is the volume in the fermenter; None when `bottle_goal` (count, ml) is to be solved backwards.
+    `whole_packs`: what gives way to whole packs; "exact" is nothing, and what is left of a pack is kept.
     `my_days`: weekdays (Monday 0) for hands-on work, None for any; `extra_days` are free although not among
     them.
     `away`: first and last day, both included.  `where`: dotted key such as "room.fermenting" or "bottles.0"
@@ -327,6 +341,7 @@ class Batch:
     units: UnitSystem
     actual: Actual
     yeast: YeastAtHand = _FRESH
+    whole_packs: WholePacks = "exact"
     assumptions: tuple[Assumption, ...] = ()
     where: Mapping[str, Span] = field(default_factory=lambda: MappingProxyType({}), compare=False)
     sources: tuple[tuple[str, str], ...] = field(default=(), compare=False)

@@ -207,6 +207,8 @@ def _lists(lists: Lists, say: Say) -> Json:
         "set_out": [_line(line, say) for line in lists.set_out],
         "evening_before": [_line(line, say) for line in lists.evening_before],
         "sanitising": _sanitising(lists.sanitising),
+        "left_overs": [_line(line, say) for line in lists.left_overs],
+        "about_packs": each_said(lists.about_packs, say),
     }
 
 

@@ -17,7 +17,8 @@ from sheetgen.planning.gatekeeping import judge
 from sheetgen.planning.labelling import label_plan
 from sheetgen.planning.life import NoDay, life_of
 from sheetgen.planning.lists import make_lists, sanitiser_caution
-from sheetgen.planning.plan import LabelPlan, Lists, Plan, Quantities, Safety, Step
+from sheetgen.planning.pack_choices import about_packs, pack_assumptions, pack_choices, pack_fills
+from sheetgen.planning.plan import LabelPlan, Lists, PackChoice, PackFill, Plan, Quantities, Safety, Step
 from sheetgen.planning.planner import Pace, pitched_on
 from sheetgen.planning.priming import priming
 from sheetgen.planning.record_rules import FINE_SCALES_G
@@ -56,6 +57,8 @@ class _Worked:
     steps: tuple[Step, ...]
     safety: Safety | None
     assumptions: tuple[Assumption, ...]
+    choices: tuple[PackChoice, ...]
+    fills: tuple[PackFill, ...]
 
 
 def vessel_needed(litres: float, full: float) -> float:
@@ -118,7 +121,8 @@ def _facts(written: Batch, today: date) -> _Begun:
     facts = Facts(
         written, today, scaled, found, water, pot_l, vessel_l, gas, bottles, gate, tasks, life_of(batch)
     )
-    return _Begun(facts, pace, yeast, (*steps, *later_steps(day, tasks)), (*assumed, *_yeast_states(batch)))
+    assumed = (*pack_assumptions(batch, scaled, found, gas), *assumed, *_yeast_states(batch))
+    return _Begun(facts, pace, yeast, (*steps, *later_steps(day, tasks)), assumed)
 
 
 def _quantities(worked: _Worked) -> Quantities:
@@ -154,13 +158,18 @@ def _quantities(worked: _Worked) -> Quantities:
         yeast_high_g=worked.yeast.high_g,
         yeast_factor=worked.yeast.factor,
         sulphites_mg_per_litre=round(mg_per_litre(batch, scaled), 3),
+        asked_l=scaled.asked_l,
+        purchases=scaled.purchases,
+        pack_choices=worked.choices,
+        pack_fills=worked.fills,
     )
 
 
 def _lists(worked: _Worked) -> Lists:
     facts = worked.facts
+    about = tuple(about_packs(worked.batch, worked.choices, worked.fills))
     return make_lists(
-        worked.batch, facts.scaled, facts.water, worked.yeast, facts.gas, facts.bottles, facts.today
+        worked.batch, facts.scaled, facts.water, worked.yeast, facts.gas, facts.bottles, facts.today, about
     )
 
 
@@ -269,4 +278,6 @@ def plan_batch(batch: Batch, today: date, problems: Problems) -> Plan | None:
     if problems.stopped:
         return None
     safety = safety_of(batch, facts.gate, facts.gas)
-    return _plan(_Worked(batch, facts, begun.pace, begun.yeast, begun.steps, safety, assumptions), problems)
+    choices, fills = pack_choices(batch, facts.gas), pack_fills(batch)
+    worked = _Worked(batch, facts, begun.pace, begun.yeast, begun.steps, safety, assumptions, choices, fills)
+    return _plan(worked, problems)

@@ -10,6 +10,8 @@ from sheetgen.planning.plan import (
     BottlePlan,
     BottleRow,
     Carbonation,
+    PackChoice,
+    Purchase,
     Quantities,
 )
 
@@ -22,11 +24,30 @@ def quantities(found: Quantities) -> Json:
         **named(found, "litres", "original_gravity", "original_low", "original_high", "measured_original"),
         "final_gravity": named(found.final_gravity, "low", "expected", "high"),
         **named(found, "ceiling_gravity", "percent_by_volume", "bitterness_ibu", "colour_ebc"),
-        "ingredients": each(found.ingredients, *uses),
+        "ingredients": [{**named(use, *uses), "pack_mix": _mix(use.pack_mix)} for use in found.ingredients],
+        "asked_l": plain(found.asked_l),
+        "purchases": [_purchase(bought) for bought in found.purchases],
+        "pack_choices": [_choice(choice) for choice in found.pack_choices],
+        "pack_fills": each(found.pack_fills, "packs", "litres", "bottles"),
         "water": named(found.water, *water, "wait_minutes", "boiled_off_l", "pot_gravity"),
         **named(found, "yeast_name", "yeast_packs", "yeast_grams", "yeast_pack_g", "loss_l", "bottling_l"),
         **named(found, "yeast_low_g", "yeast_high_g", "yeast_factor", "sulphites_mg_per_litre"),
     }
+
+
+def _mix(mix: tuple[tuple[int, float], ...]) -> list[Json]:
+    return [{"packs": packs, "size": plain(size)} for packs, size in mix]
+
+
+def _purchase(bought: Purchase) -> Json:
+    shown = named(bought, "id", "name", "role", "unit", "amount", "packs", "bought", "left")
+    return {**shown, "pack_mix": _mix(bought.pack_mix), **named(bought, "keeps_days", "keeps_how")}
+
+
+def _choice(choice: PackChoice) -> Json:
+    shown = ("way", "chosen", "litres", "original_gravity", "percent_by_volume", "packs", "left_g", "left_ml")
+    purchases = [_purchase(bought) for bought in choice.purchases]
+    return {**named(choice, *shown, "bottles"), "purchases": purchases}
 
 
 def alcohol(found: Quantities) -> Json:

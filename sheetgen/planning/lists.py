@@ -5,18 +5,31 @@ Comes in: a `Batch` and what was worked out for it.  Goes out: `Lists`, each lin
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, timedelta
+from types import MappingProxyType
 
 from sheetgen.brewing import rounding
 from sheetgen.model import Batch
-from sheetgen.planning.plan import Amount, BottlePlan, Carbonation, Line, Lists, Sanitising, Use, WaterPlan
+from sheetgen.planning.plan import (
+    Amount,
+    BottlePlan,
+    Carbonation,
+    Line,
+    Lists,
+    Purchase,
+    Sanitising,
+    WaterPlan,
+)
 from sheetgen.planning.scaling import Scaled
 from sheetgen.planning.yeast_plan import YeastPlan
-from sheetgen.problems import said
+from sheetgen.problems import Said, said
 
 SHOP_DAYS_BEFORE = 3
 BREW_DAY_LITRES = (4.0, 5.0)
 BOTTLING_DAY_LITRES = (5.0, 8.0)
+LEAST_LEFT = 0.005
+"""A smaller share of a pack than this is not worth a word."""
 SMALL_BATCH = 10.0
 """Litres of sanitiser for both days, for batches up to and over this size (common practice, no source)."""
 
@@ -52,37 +65,45 @@ def sanitising(batch: Batch, litres: float) -> Sanitising:
     )
 
 
-def _amount(use: Use) -> Amount:
-    if use.unit == "ml" and use.amount >= 1000:
-        return Amount(use.amount / 1000, "L")
-    return Amount(use.amount, "g" if use.unit == "g" else "ml" if use.unit == "ml" else "piece")
+def _measured(value: float, unit: str) -> Amount:
+    if unit == "ml" and value >= 1000:
+        return Amount(value / 1000, "L")
+    return Amount(value, "g" if unit == "g" else "ml" if unit == "ml" else "piece")
 
 
-def _buy_use(use: Use, by: date) -> Line:
-    if use.packs is None or use.pack is None:
-        return Line(said("buy.loose", name=use.name), _amount(use), by)
-    note_id = "buy.left-over" if use.left > 0.005 * use.pack else "buy.nothing-left"
-    kind = "ml" if use.unit == "ml" else "g"
-    note = said(f"{note_id}-{kind}", left=use.left, packs=use.packs, pack=use.pack)
-    return Line(said("buy.pack", name=use.name), _amount(use), by, note)
+def _purchase(bought: Purchase, by: date) -> Line:
+    amount = _measured(bought.amount, bought.unit)
+    if not bought.pack_mix:
+        return Line(said("buy.loose", name=bought.name), amount, by)
+    return Line(said("buy.pack", name=bought.name), amount, by, _packs_of(bought))
 
 
-def _merged(uses: tuple[Use, ...]) -> list[Use]:
-    """One line for an ingredient that goes in at several times, in whole packs for the sum."""
-    rows: dict[tuple[str, str], list[Use]] = {}
-    for use in uses:
-        rows.setdefault((use.id, use.name), []).append(use)
-    return [_sum(group) if len(group) > 1 else group[0] for group in rows.values()]
+def _packs_of(bought: Purchase) -> Said:
+    """Which packs; of one size, also what is left."""
+    if len(bought.pack_mix) > 1:
+        values = {f"n{at}": number for at, (number, _) in enumerate(bought.pack_mix, 1)}
+        sizes = {f"size{at}": size for at, (_, size) in enumerate(bought.pack_mix, 1)}
+        return Said(f"buy.mix-{len(bought.pack_mix)}-{bought.unit}", MappingProxyType({**values, **sizes}))
+    [(packs, pack)] = bought.pack_mix
+    note = "buy.left-over" if _worth_keeping(bought) else "buy.nothing-left"
+    return said(f"{note}-{bought.unit}", left=bought.left, packs=packs, pack=pack)
 
 
-def _sum(group: list[Use]) -> Use:
-    from dataclasses import replace
+def _worth_keeping(bought: Purchase) -> bool:
+    """Whether what is left is more than what sticks to the pack."""
+    return bool(bought.pack_mix) and bought.left > LEAST_LEFT * min(size for _, size in bought.pack_mix)
 
-    from sheetgen.planning.scaling import packs_to_buy
 
-    amount = round(sum(use.amount for use in group), 6)
-    packs, left = packs_to_buy(amount, group[0].pack)
-    return replace(group[0], amount=amount, packs=packs, left=left)
+def left_overs(batch: Batch, bought: Sequence[Purchase]) -> tuple[Line, ...]:
+    """What is left of opened packs, how it keeps, and until when, counted from brew day."""
+    opened = batch.actual.brewed or batch.brew_day
+    return tuple(_left(each, opened) for each in bought if _worth_keeping(each))
+
+
+def _left(bought: Purchase, opened: date) -> Line:
+    until = opened + timedelta(days=bought.keeps_days) if bought.keeps_days else None
+    how = said(f"left.{bought.keeps_how or 'label'}")
+    return Line(said("left.name", name=bought.name), _measured(bought.left, bought.unit), until, how)
 
 
 def _buy_yeast(batch: Batch, yeast: YeastPlan, by: date) -> Line:
@@ -104,7 +125,7 @@ def buy_lines(
 ) -> tuple[Line, ...]:
     """What to buy, ingredients first, then yeast, sugar, caps and bottles."""
     by = max(batch.brew_day - timedelta(days=SHOP_DAYS_BEFORE), min(today, batch.brew_day))
-    lines = [_buy_use(use, by) for use in _merged(scaled.uses)]
+    lines = [_purchase(bought, by) for bought in scaled.purchases]
     lines.append(_buy_yeast(batch, yeast, by))
     if gas is not None and gas.total_g > 0:
         lines.append(
@@ -156,11 +177,14 @@ def make_lists(
     gas: Carbonation | None,
     bottles: BottlePlan,
     today: date,
+    about_packs: tuple[Said, ...] = (),
 ) -> Lists:
-    """All four lists."""
+    """All the lists."""
     return Lists(
         buy=buy_lines(batch, scaled, yeast, gas, bottles, today),
         set_out=set_out(batch, scaled, water),
         evening_before=evening_before(batch, water),
         sanitising=sanitising(batch, scaled.planned_l),
+        left_overs=left_overs(batch, scaled.purchases),
+        about_packs=about_packs,
     )

@@ -10,7 +10,16 @@ from __future__ import annotations
 from datetime import date, datetime
 from typing import Literal
 
-from sheetgen.planning.plan_amounts import DrinkUnits, GravityRange, Quantities, Use, WaterPlan
+from sheetgen.planning.plan_amounts import (
+    DrinkUnits,
+    GravityRange,
+    PackChoice,
+    PackFill,
+    Purchase,
+    Quantities,
+    Use,
+    WaterPlan,
+)
 from sheetgen.planning.plan_bottles import BottlePlan, BottleRow, Carbonation, Dose, Pressure, Rung
 from sheetgen.planning.plan_sheets import Amount, Line, Lists, Safety, Sanitising, Step
 from sheetgen.problems import Problem, Said
@@ -31,8 +40,11 @@ __all__ = [
     "Line",
     "Lists",
     "Move",
+    "PackChoice",
+    "PackFill",
     "Plan",
     "Pressure",
+    "Purchase",
     "Quantities",
     "Rung",
     "Safety",

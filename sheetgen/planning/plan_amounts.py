@@ -6,6 +6,7 @@ Comes in: what the other modules of planning worked out.  Goes out: records that
 
 from __future__ import annotations
 
+from sheetgen.model import KeptHow, WholePacks
 from sheetgen.records import record
 
 
@@ -30,7 +31,11 @@ class DrinkUnits:
 
 @record
 class Use:
-    """One ingredient of this batch: what to use, in `unit`, and how many packs to buy with what is left."""
+    """One ingredient of this batch: what to use, in `unit`, and how many packs to buy with what is left.
+
+    `pack` is the size if there is only one; `pack_mix` has (packs, size) for each size that is bought.  What
+    is used at several times is bought together: see `Purchase`.
+    """
 
     id: str
     name: str
@@ -43,6 +48,55 @@ class Use:
     pack: float | None
     left: float
     role: str
+    pack_mix: tuple[tuple[int, float], ...] = ()
+
+
+@record
+class Purchase:
+    """One thing to buy, for all its uses: `amount` is used, `bought` is what the packs hold, `left` the rest.
+    Sold loose, `packs` is None and nothing is left.  `keeps_days` and `keeps_how` (cold, dry, frozen) say how
+    long an opened pack keeps, None if the pantry does not know.
+    """
+
+    id: str
+    name: str
+    role: str
+    unit: str
+    amount: float
+    packs: int | None
+    pack_mix: tuple[tuple[int, float], ...]
+    bought: float
+    left: float
+    keeps_days: int | None
+    keeps_how: KeptHow | None
+
+
+@record
+class PackChoice:
+    """What one way of treating packs ("exact", "volume-follows", "strength-follows") comes to: litres in the
+    fermenter, strength, what is bought, what is left of that which carries gravity, and how many bottles it
+    fills.
+    """
+
+    way: WholePacks
+    chosen: bool
+    litres: float
+    original_gravity: float
+    percent_by_volume: float
+    packs: int
+    left_g: float
+    left_ml: float
+    bottles: int
+    purchases: tuple[Purchase, ...]
+
+
+@record
+class PackFill:
+    """What so many whole packs would fill: `litres` in the fermenter, and bottles of the size asked for."""
+
+    packs: int
+    litres: float
+    bottles: int
 
 
 @record
@@ -103,3 +157,7 @@ class Quantities:
     yeast_high_g: float = 0.0
     yeast_factor: float = 1.0
     sulphites_mg_per_litre: float = 0.0
+    asked_l: float = 0.0
+    purchases: tuple[Purchase, ...] = ()
+    pack_choices: tuple[PackChoice, ...] = ()
+    pack_fills: tuple[PackFill, ...] = ()

@@ -67,12 +67,16 @@ class Sanitising:
 
 @record
 class Lists:
-    """Shop and gather."""
+    """Shop and gather.  `left_overs`: what is left of opened packs, `by` the last day that it keeps.
+    `about_packs`: what other ways of treating packs would give.
+    """
 
     buy: tuple[Line, ...]
     set_out: tuple[Line, ...]
     evening_before: tuple[Line, ...]
     sanitising: Sanitising
+    left_overs: tuple[Line, ...] = ()
+    about_packs: tuple[Said, ...] = ()
 
 
 @record

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from sheetgen.model import Batch
-from sheetgen.planning import bottling_rules, brew_rules, dose_rules, record_rules
+from sheetgen.planning import bottling_rules, brew_rules, dose_rules, pack_rules, record_rules
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.planner import has_begun
 from sheetgen.problems import Problem, said
@@ -38,6 +38,10 @@ BREW_DAY_RULES: tuple[Rule, ...] = (
     brew_rules.somebody_stays_home_for_the_first_three_days,
     brew_rules.a_past_brew_day_is_taken_as_brewed,
     brew_rules.a_full_vessel_is_heavy,
+    pack_rules.whole_packs_need_pack_sizes,
+    pack_rules.whole_packs_make_a_batch_of_a_possible_size,
+    pack_rules.whole_packs_may_change_the_strength,
+    pack_rules.whole_packs_may_shift_the_recipe,
 )
 """Rules of what is still to come on brew day: silent once the batch was brewed."""
 

@@ -7,17 +7,22 @@ and each ingredient's amount rounded as it is printed; every later sum starts fr
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from sheetgen.brewing import losses, rounding
 from sheetgen.model import Batch, Ingredient
 from sheetgen.planning.additions import MOST_LITRES, added_litres
-from sheetgen.planning.plan import Use
+from sheetgen.planning.packs import cover, left_over, number_of, total
+from sheetgen.planning.plan import Purchase, Use
+from sheetgen.planning.whole_packs import Chosen, choose, sizes_of, sold_together
 from sheetgen.records import record
 
 PLANNED_READINGS = 3
 """Brew day and two tests; every further reading takes its sample too."""
 MOST_HOPS_G = 10_000.0
 """What the formula of losses goes up to."""
+LEAST_BATCH_L, MOST_BATCH_L = 1.0, 100.0
+"""What a batch may be; whole packs that would make less or more are not taken."""
 SPICE_ABOVE_DOUBLE = 0.8
 """Spices are scaled to four fifths when a recipe is more than doubled (common practice, no source)."""
 
@@ -25,7 +30,8 @@ SPICE_ABOVE_DOUBLE = 0.8
 @record
 class Scaled:
     """`planned_l` is what the recipe is scaled to; `brewed_l` what was in the fermenter on brew day
-    (measured, if it was); `litres` what is in it now, with what was added since.
+    (measured, if it was); `litres` what is in it now, with what was added since; `asked_l` what the file asks
+    for, which whole packs may change.
     """
 
     planned_l: float
@@ -34,6 +40,8 @@ class Scaled:
     loss_l: float
     uses: tuple[Use, ...]
     ingredients: tuple[Ingredient, ...]
+    asked_l: float
+    purchases: tuple[Purchase, ...]
 
     @property
     def bottling_l(self) -> float:
@@ -78,8 +86,8 @@ def litres_for_bottles(batch: Batch, count: int, millilitres: float) -> float:
     return math.ceil(round(high * 10, 6)) / 10
 
 
-def planned_litres(batch: Batch) -> float:
-    """The volume that the recipe is scaled to."""
+def asked_litres(batch: Batch) -> float:
+    """The volume that the file asks for."""
     if batch.litres is not None:
         return float(batch.litres)
     if batch.bottle_goal is None:
@@ -89,26 +97,19 @@ def planned_litres(batch: Batch) -> float:
 
 
 def _amount(part: Ingredient, factor: float) -> float:
+    """The amount as it is printed.  What is whole packs but for the rounding is whole packs."""
     if part.item.role == "spice" and factor > 2:
         factor = max(2.0, factor * SPICE_ABOVE_DOUBLE)
     exact = part.amount * factor
-    if part.item.unit == "ml":
-        return rounding.millilitres(exact)
-    return rounding.grams(exact) if part.item.unit == "g" else float(math.ceil(round(exact, 6)))
+    if part.item.unit == "piece":
+        return float(math.ceil(round(exact, 6)))
+    printed = rounding.millilitres if part.item.unit == "ml" else rounding.grams
+    whole = (max(1, round(exact / size)) * size for size in part.packs)
+    return next((each for each in whole if printed(each) == printed(exact)), printed(exact))
 
 
-def packs_to_buy(amount: float, pack: float | None) -> tuple[int | None, float]:
-    """Whole packs that cover `amount`, and what is left of the last."""
-    if pack is None or pack <= 0:
-        return None, 0.0
-    packs = math.ceil(round(amount / pack, 6))
-    return packs, round(packs * pack - amount, 6)
-
-
-def _use(part: Ingredient, factor: float) -> Use:
-    amount = _amount(part, factor)
-    packs, left = packs_to_buy(amount, part.pack)
-    when = part.when
+def _use(part: Ingredient, amount: float) -> Use:
+    mix, when, sizes = cover(amount, part.packs), part.when, part.packs
     return Use(
         part.item.id,
         part.name,
@@ -117,19 +118,64 @@ def _use(part: Ingredient, factor: float) -> Use:
         when.stage,
         when.minutes,
         when.day,
-        packs,
-        part.pack,
-        left,
+        number_of(mix) if sizes else None,
+        sizes[0] if len(sizes) == 1 else None,
+        left_over(mix, amount),
         part.item.role,
+        mix,
     )
+
+
+def purchases(parts: Sequence[Ingredient], uses: Sequence[Use]) -> tuple[Purchase, ...]:
+    """What to buy: one line for a thing that goes in at several times, in whole packs for the sum."""
+    return tuple(_purchase(parts, uses, lines) for lines in sold_together(parts))
+
+
+def _purchase(parts: Sequence[Ingredient], uses: Sequence[Use], lines: tuple[int, ...]) -> Purchase:
+    use, keeps, sizes = uses[lines[0]], parts[lines[0]].item.keeps, sizes_of(parts, lines)
+    amount = round(sum(uses[line].amount for line in lines), 6)
+    mix = cover(amount, sizes)
+    return Purchase(
+        use.id,
+        use.name,
+        use.role,
+        use.unit,
+        amount,
+        number_of(mix) if sizes else None,
+        mix,
+        total(mix) if sizes else amount,
+        left_over(mix, amount),
+        keeps.days if keeps else None,
+        keeps.how if keeps else None,
+    )
+
+
+def _whole(batch: Batch, asked: float) -> Chosen | None:
+    """The whole packs that the file wishes for, if they make a batch at all."""
+    if batch.whole_packs == "exact":
+        return None
+    follows = batch.whole_packs == "volume-follows"
+    chosen = choose(batch, asked, follows)
+    return chosen if chosen and (not follows or is_a_batch(asked * chosen.ratio, asked)) else None
+
+
+def is_a_batch(litres: float, asked: float) -> bool:
+    """Whether so many litres are what a batch may be, or no more than was asked."""
+    return LEAST_BATCH_L <= round(litres, 2) <= max(MOST_BATCH_L, asked)
 
 
 def scale(batch: Batch) -> Scaled:
     """The recipe for this batch."""
-    planned = planned_litres(batch)
+    asked = asked_litres(batch)
+    chosen, planned = _whole(batch, asked), asked
+    if chosen and batch.whole_packs == "volume-follows":
+        planned = round(asked * chosen.ratio, 2)
     brewed = float(batch.actual.litres) if batch.actual.litres is not None else planned
     litres = min(MOST_LITRES, brewed + added_litres(batch))
-    factor = planned / batch.recipe.litres
-    uses = tuple(_use(part, factor) for part in batch.recipe.ingredients)
+    parts, factor = batch.recipe.ingredients, planned / batch.recipe.litres
+    whole = chosen.amounts() if chosen else {}
+    uses = tuple(
+        _use(part, whole[line] if line in whole else _amount(part, factor)) for line, part in enumerate(parts)
+    )
     lost = loss_litres(batch, litres, readings_count(batch))
-    return Scaled(planned, brewed, litres, lost, uses, batch.recipe.ingredients)
+    return Scaled(planned, brewed, litres, lost, uses, parts, asked, purchases(parts, uses))

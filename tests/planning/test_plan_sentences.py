@@ -19,6 +19,7 @@ import sheetgen.planning
 from sheetgen import catalogue
 from sheetgen.brewing import gate
 from sheetgen.intake.drink_tables import WORK
+from sheetgen.model import KeptHow, WholePacks
 from sheetgen.printing import languages
 from sheetgen.printing.words import Blank, Words, parts_of
 from sheetgen.problems import Said
@@ -63,8 +64,11 @@ def spelled_out() -> set[str]:
     """The ids in the sources, those that are put together among them."""
     together = {"buy.left-over", "buy.nothing-left"}
     found = {name for name, _ in constants()} - together
-    found |= {f"{name}-{unit}" for name in together for unit in ("g", "ml")}
     found |= {f"step.{what}{end}" for what in WORK for end in ("", ".note")}
+    found |= {f"{name}-{unit}" for name in together for unit in ("g", "ml", "piece")}
+    found |= {f"buy.mix-{sizes}-{unit}" for sizes in (2, 3, 4) for unit in ("g", "ml", "piece")}
+    found |= {f"left.{how}" for how in (*get_args(KeptHow), "label")}
+    found |= {f"packs.{way}" for way in get_args(WholePacks)} | {"packs.fill-1", "packs.fill-2"}
     return found | {f"gate.{reason}" for reason in get_args(gate.Reason)}
 
 

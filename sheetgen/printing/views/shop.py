@@ -8,6 +8,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from sheetgen.planning.plan import BottleRow, Line, Plan, Sanitising
+from sheetgen.printing import measures
 from sheetgen.printing.views.common import (
     View,
     amount_of,
@@ -22,6 +23,8 @@ from sheetgen.printing.words import Words
 from sheetgen.problems import Said, said
 
 COLUMNS = 3
+FAR_DAYS = 70
+"""Further off, a month says enough."""
 _FOR_THE_FILE = ("fix.past-brew-day", "fix.bottle-unknown", "fix.no-day")
 
 
@@ -36,6 +39,8 @@ def shop(plan: Plan, words: Words) -> View:
         subtitle=runs(words, said("shop.subtitle", on=usual)),
         continued=words.say("shop.continued"),
         buy=_list(words.say("shop.buy"), lists.buy, words, usual),
+        left=_left_overs(plan, words),
+        about_packs=tuple(words.say(sentence) for sentence in lists.about_packs),
         evening=_list(words.say(said("shop.evening", on=eve)), lists.evening_before, words, eve),
         cautions=cautions_of(plan, words, "shop"),
         set_out=_list(words.say("shop.set-out"), lists.set_out, words, eve),
@@ -60,6 +65,25 @@ def _line(line: Line, words: Words, usual: date) -> View:
         amount=amount_of(words, line.amount),
         note=", ".join(text for text in (by, note) if text),
     )
+
+
+def _left_overs(plan: Plan, words: Words) -> View:
+    """What is left of opened packs, one short line each, and whose word counts."""
+    opened = plan.task("brew").when.expected
+    lines = tuple(_left(line, words, opened) for line in plan.lists.left_overs)
+    return frozen(title=words.say("shop.left"), lines=lines, label=capital(words.say("shop.left-label")))
+
+
+def _left(line: Line, words: Words, opened: date) -> View:
+    """What it is, and how it keeps: to a day, or to a month that is far."""
+    how = words.say(line.note) if line.note else ""
+    if line.by:
+        far = (line.by - opened).days > FAR_DAYS
+        how = words.say(said("shop.left-until-month" if far else "shop.left-until", how=how, on=line.by))
+    name = words.say(line.said)
+    amount = line.amount
+    measured = words.measure(amount.value, measures.OF_AMOUNT[amount.unit]) if amount else ""
+    return frozen(text=" ".join(part for part in (measured, name) if part), how=how)
 
 
 def _bottles(plan: Plan, words: Words) -> View:

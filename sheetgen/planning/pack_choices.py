@@ -1,0 +1,129 @@
+"""The three ways to treat packs, side by side, and what whole packs would fill.
+
+Comes in: a `Batch` and its gas.  Goes out: `PackChoice`s, each reckoned with the functions that plan the
+batch itself, and `PackFill`s for a batch that is asked for in bottles.  Once it is brewed there is nothing to
+choose.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from sheetgen.model import Actual, Assumption, Batch, WholePacks
+from sheetgen.planning import packs
+from sheetgen.planning.bottling import full_bottles, more_needed
+from sheetgen.planning.plan import Carbonation, PackChoice, PackFill, Purchase
+from sheetgen.planning.planner import has_begun
+from sheetgen.planning.scaling import Scaled, asked_litres, is_a_batch, loss_litres, readings_count, scale
+from sheetgen.planning.strength import Strength, percent, quantity_of, strength
+from sheetgen.planning.whole_packs import GRAVITY_ROLES, gravity_groups, neighbours
+from sheetgen.problems import Said, said
+
+NOTICEABLE = 0.02
+"""A smaller share of the volume, or of what was bought, is not worth a word on paper."""
+LEAST_STEP_L = 0.05
+WAYS: tuple[WholePacks, ...] = ("exact", "volume-follows", "strength-follows")
+
+
+def pack_choices(batch: Batch, gas: Carbonation | None) -> tuple[PackChoice, ...]:
+    """All three, if anything that carries gravity is known to be sold in packs."""
+    if has_begun(batch) or not gravity_groups(batch, asked_litres(batch)):
+        return ()
+    sugar = gas.g_per_litre if gas else 0.0
+    return tuple(_choice(replace(batch, whole_packs=way, actual=Actual()), batch, sugar) for way in WAYS)
+
+
+def _choice(tried: Batch, batch: Batch, sugar_g_per_litre: float) -> PackChoice:
+    scaled = scale(tried)
+    found = strength(tried, scaled)
+    strong = [bought for bought in scaled.purchases if carries_gravity(bought)]
+    return PackChoice(
+        way=tried.whole_packs,
+        chosen=tried.whole_packs == batch.whole_packs,
+        litres=scaled.planned_l,
+        original_gravity=found.original,
+        percent_by_volume=percent(found, sugar_g_per_litre, batch.sugar)[0],
+        packs=sum(bought.packs or 0 for bought in strong),
+        left_g=round(sum(bought.left for bought in strong if bought.unit == "g"), 6),
+        left_ml=round(sum(bought.left for bought in strong if bought.unit == "ml"), 6),
+        bottles=bottles_filled(batch, scaled),
+        purchases=scaled.purchases,
+    )
+
+
+def carries_gravity(bought: Purchase) -> bool:
+    """Whether a purchase is one of those that whole packs are about."""
+    return bought.role in GRAVITY_ROLES and bought.packs is not None
+
+
+def bottles_filled(batch: Batch, scaled: Scaled) -> int:
+    """Full bottles: those at hand in their order, then as many more of the last size as it takes."""
+    filled, left = full_bottles(scaled.bottling_l, batch.bottles)
+    return sum(filled) + more_needed(left, batch.bottles)
+
+
+def pack_fills(batch: Batch) -> tuple[PackFill, ...]:
+    """What the whole packs next to a number of bottles would fill, just under and just over it."""
+    if batch.bottle_goal is None or has_begun(batch):
+        return ()
+    asked, ml = asked_litres(batch), float(batch.bottle_goal[1])
+    found = []
+    for way in neighbours(batch, asked):
+        litres = round(asked * way.ratio, 2)
+        if is_a_batch(litres, asked):
+            ready = max(0.0, litres - loss_litres(batch, litres, readings_count(batch)))
+            number = sum(packs.number_of(mix) for mix in way.mixes)
+            found.append(PackFill(number, litres, int(round(ready * 1000, 3) // ml)))
+    return tuple(found)
+
+
+# What paper says about it
+
+
+def recipe_gravity(batch: Batch) -> float:
+    """The original gravity that the recipe means, as SG."""
+    recipe = batch.recipe
+    points = sum(quantity_of(part.item, part.amount) * part.item.points for part in recipe.ingredients)
+    return 1 + points / recipe.litres / 1000
+
+
+def pack_assumptions(
+    batch: Batch, scaled: Scaled, found: Strength, gas: Carbonation | None
+) -> Iterator[Assumption]:
+    """The volume that a number of bottles needs; what gave way to whole packs."""
+    if batch.bottle_goal is not None:
+        count, ml = batch.bottle_goal
+        sentence = said("assume.bottles-need", n=count, ml=float(ml), litres=scaled.asked_l)
+        yield Assumption("volume", sentence)
+    if abs(scaled.planned_l - scaled.asked_l) >= LEAST_STEP_L:
+        sentence = said("assume.packs-volume", asked=scaled.asked_l, litres=scaled.planned_l)
+        yield Assumption("whole-packs", sentence)
+    meant = recipe_gravity(batch)
+    if batch.whole_packs == "strength-follows" and f"{meant:.3f}" != f"{found.calculated:.3f}":
+        strong = percent(found, gas.g_per_litre if gas else 0.0, batch.sugar)[0]
+        sentence = said("assume.packs-strength", sg=found.calculated, meant=meant, percent=strong)
+        yield Assumption("whole-packs", sentence)
+
+
+def about_packs(batch: Batch, choices: tuple[PackChoice, ...], fills: tuple[PackFill, ...]) -> Iterator[Said]:
+    """What the other ways would give, if they give something else; what whole packs would fill."""
+    if choices:
+        exact, volume, strong = choices
+        chosen = next(choice for choice in choices if choice.chosen)
+        if _differ(exact, volume):
+            values = {"asked": exact.litres, "litres": volume.litres, "percent": strong.percent_by_volume}
+            yield said(f"packs.{chosen.way}", **values)
+    if fills and batch.bottle_goal is not None:
+        yield _filling(fills, float(batch.bottle_goal[1]))
+
+
+def _differ(exact: PackChoice, volume: PackChoice) -> bool:
+    return abs(volume.litres - exact.litres) > NOTICEABLE * exact.litres
+
+
+def _filling(fills: tuple[PackFill, ...], ml: float) -> Said:
+    values: dict[str, float] = {"ml": ml}
+    for at, fill in enumerate(fills, 1):
+        values |= {f"packs{at}": fill.packs, f"n{at}": fill.bottles}
+    return said(f"packs.fill-{len(fills)}", **values)

@@ -1,0 +1,62 @@
+"""Rules of whole packs: what they change more than a person would expect; each is named as a sentence.
+
+Comes in: `Facts`.  Goes out: findings.  `sheetgen.planning.rules` says when each rule applies.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sheetgen.planning.facts import Facts, finding
+from sheetgen.planning.pack_choices import recipe_gravity
+from sheetgen.planning.scaling import is_a_batch
+from sheetgen.planning.whole_packs import choose, gravity_groups
+from sheetgen.problems import Problem, said
+
+KEY = "whole-packs"
+STRENGTH_CHANGE = 40
+"""Ten-thousandths of SG that whole packs may add or take without a warning (common practice, no source)."""
+SHARE_CHANGE = 0.10
+"""How much of the strength may move from one thing to another without a warning (common practice, no
+source).
+"""
+
+
+def whole_packs_need_pack_sizes(facts: Facts) -> Iterator[Problem]:
+    """Without them nothing can be whole."""
+    batch = facts.batch
+    if batch.whole_packs != "exact" and not gravity_groups(batch, facts.scaled.asked_l):
+        yield finding(facts, "warn", said("warn.packs-unknown"), KEY, said("fix.packs-unknown"))
+
+
+def whole_packs_make_a_batch_of_a_possible_size(facts: Facts) -> Iterator[Problem]:
+    """From 1 to 100 litres."""
+    batch, asked = facts.batch, facts.scaled.asked_l
+    chosen = choose(batch, asked, volume_follows=True) if batch.whole_packs == "volume-follows" else None
+    if chosen and not is_a_batch(asked * chosen.ratio, asked):
+        message = said("stop.packs-litres", litres=min(1e6, asked * chosen.ratio))
+        yield finding(facts, "stop", message, KEY, said("fix.packs-exact"))
+
+
+def whole_packs_may_change_the_strength(facts: Facts) -> Iterator[Problem]:
+    """By more than 0.004 it is another drink."""
+    meant, now = recipe_gravity(facts.batch), facts.found.calculated
+    change = round(now * 10000) - round(meant * 10000)
+    if facts.batch.whole_packs == "strength-follows" and abs(change) > STRENGTH_CHANGE:
+        name = "warn.packs-stronger" if change > 0 else "warn.packs-weaker"
+        yield finding(facts, "warn", said(name, sg=now, meant=meant), KEY, said("fix.packs-strength"))
+
+
+def whole_packs_may_shift_the_recipe(facts: Facts) -> Iterator[Problem]:
+    """Two things whose packs do not go together: one of them becomes more of the drink than is meant."""
+    batch = facts.batch
+    if batch.whole_packs == "exact":
+        return
+    groups = gravity_groups(batch, facts.scaled.asked_l)
+    used = {line: use.amount for line, use in enumerate(facts.scaled.uses)}
+    now = [group.points * sum(used[line] for line in group.lines) / group.wanted for group in groups]
+    for group, points in zip(groups, now, strict=True):
+        meant, found = group.points / sum(each.points for each in groups), points / sum(now)
+        if round(found - meant, 9) > SHARE_CHANGE:
+            message = said("warn.packs-shift", name=group.name, now=100 * found, meant=100 * meant)
+            yield finding(facts, "warn", message, KEY, said("fix.packs-exact"))
