@@ -96,6 +96,6 @@ def _read_entry(entry: Entry, place: Place, parts: tuple[Ingredient, ...]) -> tu
 
 def _unknown(name: str, place: Place, parts: tuple[Ingredient, ...]) -> None:
     own = tuple(dict.fromkeys(part.name for part in parts))
-    known = (*own, *pantry.ingredients(place.desk.beside).names())
-    fix = did_you_mean(name, known) or (f"write one of: {', '.join(own)}" if own else "")
+    shelf = pantry.ingredients(place.desk.beside).names()
+    fix = did_you_mean(name, own) or did_you_mean(name, shelf) or f"write one of: {', '.join(own or shelf)}"
     place.stop(f'neither the recipe nor the pantry has "{name[:60]}"', fix)

@@ -12,11 +12,12 @@ from dataclasses import replace
 
 from sheetgen.model import Actual, Assumption, Batch, WholePacks
 from sheetgen.planning import packs
+from sheetgen.planning.additions import quantity_of
 from sheetgen.planning.bottling import full_bottles, more_needed
 from sheetgen.planning.plan import Carbonation, PackChoice, PackFill, Purchase
 from sheetgen.planning.planner import has_begun
 from sheetgen.planning.scaling import Scaled, asked_litres, is_a_batch, loss_litres, readings_count, scale
-from sheetgen.planning.strength import Strength, percent, quantity_of, strength
+from sheetgen.planning.strength import Strength, alcohol_of, strength
 from sheetgen.planning.whole_packs import GRAVITY_ROLES, gravity_groups, neighbours
 from sheetgen.problems import Said, said
 
@@ -43,13 +44,18 @@ def _choice(tried: Batch, batch: Batch, sugar_g_per_litre: float) -> PackChoice:
         chosen=tried.whole_packs == batch.whole_packs,
         litres=scaled.planned_l,
         original_gravity=found.original,
-        percent_by_volume=percent(found, sugar_g_per_litre, batch.sugar)[0],
+        percent_by_volume=_percent(batch, found, sugar_g_per_litre),
         packs=sum(bought.packs or 0 for bought in strong),
         left_g=round(sum(bought.left for bought in strong if bought.unit == "g"), 6),
         left_ml=round(sum(bought.left for bought in strong if bought.unit == "ml"), 6),
         bottles=bottles_filled(batch, scaled),
         purchases=scaled.purchases,
     )
+
+
+def _percent(batch: Batch, found: Strength, sugar_g_per_litre: float) -> float:
+    """Strength in % vol as the plan has it, for a drink that ends where it is expected to."""
+    return alcohol_of(found, found.finish.expected, sugar_g_per_litre, batch.sugar).balling
 
 
 def carries_gravity(bought: Purchase) -> bool:
@@ -101,7 +107,7 @@ def pack_assumptions(
         yield Assumption("whole-packs", sentence)
     meant = recipe_gravity(batch)
     if batch.whole_packs == "strength-follows" and f"{meant:.3f}" != f"{found.calculated:.3f}":
-        strong = percent(found, gas.g_per_litre if gas else 0.0, batch.sugar)[0]
+        strong = _percent(batch, found, gas.g_per_litre if gas else 0.0)
         sentence = said("assume.packs-strength", sg=found.calculated, meant=meant, percent=strong)
         yield Assumption("whole-packs", sentence)
 

@@ -27,7 +27,10 @@ from sheetgen.problems import Said
 from .described import FEBRUARY, RECIPES, example, planned, six
 
 SOURCES = sorted(Path(sheetgen.planning.__path__[0]).glob("*.py"))
-KINDS = "assume|why|move|gate|group|step|buy|set-out|evening|bottle-step|stop|fix|warn|note|safety|shop"
+KINDS = (
+    "assume|why|move|gate|group|step|buy|set-out|evening|bottle-step|stop|fix|warn|note|safety|shop|left"
+    "|packs"
+)
 SENTENCE = re.compile(rf"(?:{KINDS})\.[a-z0-9][a-z0-9.-]*[a-z0-9]")
 UNITS = ("metric", "us", "uk")
 LANGUAGES = catalogue.names("layouts/languages")
@@ -187,9 +190,49 @@ VARIED: list[tuple[dict[str, Any], date]] = [
         ),
         date(2027, 3, 11),
     ),
+    (six(recipe="sizes"), FEBRUARY),
+    (six(recipe="sizes", **{"whole-packs": "strength-follows"}), FEBRUARY),
+    (six(recipe="own", **{"whole-packs": "volume-follows"}), FEBRUARY),
+    (six(packs={"hopped liquid malt extract": "25 kg"}, **{"whole-packs": "volume-follows"}), FEBRUARY),
+    (six(volume="14 L", **{"whole-packs": "volume-follows"}), FEBRUARY),
+    (six(volume="9 L", **{"whole-packs": "strength-follows"}), FEBRUARY),
+    (six(volume="15 L", **{"whole-packs": "strength-follows"}), FEBRUARY),
+    (six(volume="24 x 500 ml"), FEBRUARY),
+    (six(volume="12 x 500 ml"), FEBRUARY),
 ]
 
 
+SIZES = """\
+recipe-name: Sizes
+drink: ale
+volume: 12 L
+ingredients:
+  - {what: liquid malt extract, amount: 1.5 kg, pack: 1.5 kg, when: into the vessel}
+  - {what: table sugar, amount: 150 g, pack: 1 kg, when: into the vessel}
+  - {what: hops, called: two, amount: 150 g, pack: [100 g, 50 g], when: into the vessel}
+  - {what: hops, called: three, amount: 160 g, pack: [100 g, 50 g, 10 g], when: into the vessel}
+  - {what: hops, called: four, amount: 165 g, pack: [100 g, 50 g, 10 g, 5 g], when: into the vessel}
+  - {what: water, called: two ml, amount: 1.5 L, pack: [1 L, 500 ml], when: into the vessel}
+  - {what: water, called: three ml, amount: 1.6 L, pack: [1 L, 500 ml, 100 ml], when: into the vessel}
+  - {what: water, called: four ml, amount: 1.65 L, pack: [1 L, 500 ml, 100 ml, 50 ml], when: into the vessel}
+  - {what: water, called: a large can, amount: 1 L, pack: 5 L, when: into the vessel}
+  - {what: lemon, amount: 3 pieces, pack: [2 pieces, 1 piece], when: into the vessel}
+  - what: lemon
+    called: three n
+    amount: 7 pieces
+    pack: [4 pieces, 2 pieces, 1 piece]
+    when: into the vessel
+  - what: lemon
+    called: four n
+    amount: 15 pieces
+    pack: [8 pieces, 4 pieces, 2 pieces, 1 piece]
+    when: into the vessel
+  - {what: vanilla pod, amount: 2 pieces, pack: 3 pieces, when: into the vessel}
+  - {what: sulphite tablet, amount: 2 pieces, pack: 2 pieces, when: into the vessel}
+  - {what: crystal malt, amount: 100 g, pack: 500 g, when: into the pot}
+  - {what: hops, called: left, amount: 10 g, pack: 50 g, when: into the vessel}
+yeast: {what: dry ale yeast, pack: 11 g, range: 16-24 C}
+"""
 OWN = """\
 recipe-name: Own
 drink: ale
@@ -226,6 +269,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (found / "odd.yaml").write_text(ODD, encoding="utf-8")
     strong = OWN.replace("1.5 kg", "4.8 kg").replace("16-24 C", "16-24 C, attenuation: 75-80 %")
     (found / "strong.yaml").write_text(strong, encoding="utf-8")
+    (found / "sizes.yaml").write_text(SIZES, encoding="utf-8")
     return found
 
 
