@@ -85,11 +85,6 @@ def points_of(sg: float) -> float:
     return (require("specific gravity", sg, 0.900, 1.200, "SG") - 1.0) * 1000.0
 
 
-def sg_of_points(points: float) -> float:
-    """Specific gravity of points (thousandths above 1.000); range -100 to 200 points. Source: definition."""
-    return 1.0 + require("points", points, -100.0, 200.0) / 1000.0
-
-
 def points_per_kilogram(grams_per_litre: float) -> float:
     """Litre-degrees that one kilogram of sucrose gives when dissolved to `grams_per_litre` (g/L, 20 C).
 

@@ -65,11 +65,3 @@ def loss_litres(litres: float, readings: int, dry_hop_grams: float = 0.0, rackin
         + dry_hop_litres(dry_hop_grams)
         + racking_litres(litres, rackings)
     )
-
-
-def bottling_litres(litres: float, readings: int, dry_hop_grams: float = 0.0, rackings: int = 0) -> float:
-    """Litres left to bottle out of a batch of `litres`, never below 0.
-
-    Range and source as `loss_litres`.
-    """
-    return max(litres - loss_litres(litres, readings, dry_hop_grams, rackings), 0.0)

@@ -50,14 +50,12 @@ def test_sachets_hold_what_is_used(wanted: float, each: float) -> None:
 def test_losses_of_twelve_litres() -> None:
     """0.48 sediment, 0.1 + 3 x 0.1, 20 g of hops 0.13: 1.01 L."""
     assert losses.loss_litres(12, 3, dry_hop_grams=20) == pytest.approx(1.01)
-    assert losses.bottling_litres(12, 3, dry_hop_grams=20) == pytest.approx(10.99)
 
 
 def test_least_sediment_and_rackings() -> None:
     assert losses.sediment_litres(4.5) == 0.4
     assert losses.sediment_litres(20) == pytest.approx(0.8)
     assert losses.racking_litres(10, 2) == pytest.approx(0.6)
-    assert losses.bottling_litres(0.5, 10) == 0.0
 
 
 GRAMS = [

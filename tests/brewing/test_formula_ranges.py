@@ -27,7 +27,6 @@ ENDS: list[tuple[str, Callable[[float], object], float, float, float]] = [
     ("plato_of", gravity.plato_of, 0.980, 1.130, 0.001),
     ("sg_of", gravity.sg_of, -5.26, 30.15, 0.01),
     ("points_of", gravity.points_of, 0.900, 1.200, 0.001),
-    ("sg_of_points", gravity.sg_of_points, -100, 200, 1),
     ("points_per_kilogram", gravity.points_per_kilogram, 20, 300, 1),
     ("ten_thousandths", gravity.ten_thousandths, 0.900, 1.200, 0.001),
     ("reading", lambda x: gravity.corrected_reading(x, 20), 0.970, 1.170, 0.001),

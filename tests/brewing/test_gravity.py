@@ -104,11 +104,6 @@ def test_every_written_gravity_is_a_whole_number_of_steps() -> None:
     assert [gravity.ten_thousandths(sg) for sg in (1.01244, 1.01245, 1.01249)] == [10124, 10125, 10125]
 
 
-@given(st.floats(0, 100))
-def test_points_and_back(points: float) -> None:
-    assert gravity.points_of(gravity.sg_of_points(points)) == pytest.approx(points, abs=1e-9)
-
-
 def test_parts_are_checked() -> None:
     for wrong in ((-1, 0.5, 0.6), (100, 0.6, 0.5), (100, 0.5, 1.3)):
         with pytest.raises(ValueError, match="outside"):
