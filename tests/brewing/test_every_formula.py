@@ -37,6 +37,10 @@ SAMPLES: dict[str, dict[str, Any]] = {
     "colour.mcu": {"kilograms": 1.7, "lovibond": 12.0, "litres": 12.0},
     "colour.srm": {"mcu": 10.0},
     "colour.ebc": {"srm": 10.0},
+    "doses.sulphite_mg": {"grams": 0.44},
+    "doses.must_be_declared": {"mg_per_litre": 12.0},
+    "doses.nutrient_factor": {"original": 1.07},
+    "doses.is_far_from_usual": {"amount": 1.0, "low": 0.5, "high": 2.0},
     "fermentation.rate_constant": {"name": "VM", "celsius": 15.0},
     "fermentation.hours_until": {"fraction_left": 0.1, "celsius": 20.0},
     "fermentation.fraction_left": {"celsius": 20.0, "hours": 48.0},
@@ -61,6 +65,7 @@ SAMPLES: dict[str, dict[str, Any]] = {
     "gravity.original": {"parts": MALT, "litres": 12.0},
     "gravity.final_range": {"parts": MALT, "litres": 12.0},
     "gravity.fully_fermented_range": {},
+    "gravity.attenuation_with_yeast": {"usual": (0.68, 0.76), "yeast": (0.75, 0.80)},
     "gravity.ceiling": {"original_gravity": 1.05, "high": 1.013},
     "heat.water_kg_per_litre": {"celsius": 20.0},
     "heat.kilojoules_per_kilogram": {"celsius": 20.0},
@@ -79,6 +84,7 @@ SAMPLES: dict[str, dict[str, Any]] = {
     "losses.sample_litres": {"readings": 3},
     "losses.dry_hop_litres": {"grams": 30.0},
     "losses.racking_litres": {"litres": 12.0, "rackings": 1},
+    "losses.share_litres": {"litres": 12.0, "share": 0.03},
     "losses.loss_litres": {"litres": 12.0, "readings": 3, "dry_hop_grams": 30.0, "rackings": 1},
     "ranges.require": {"name": "x", "value": 1.0, "lowest": 0.0, "highest": 2.0},
     "rounding.as_decimal": {"value": 1.0},
@@ -125,13 +131,21 @@ def test_a_sample_is_answered(name: str):
 def numbers() -> Iterator[tuple[str, str]]:
     for name, sample in SAMPLES.items():
         for argument, value in sample.items():
-            if isinstance(value, int | float) and (name, argument) not in FREE:
+            if _is_number(value) and (name, argument) not in FREE:
                 yield name, argument
+
+
+def _is_number(value: Any) -> bool:
+    """A number, or a pair of them such as a range."""
+    pair = isinstance(value, tuple) and all(isinstance(part, float) for part in value)
+    return pair or isinstance(value, int | float)
 
 
 @pytest.mark.parametrize(("name", "argument"), list(numbers()))
 def test_no_number_of_a_formula_goes_on_for_ever(name: str, argument: str):
     """Far outside, and not-a-number: a ValueError that says what is allowed."""
     for value in BEYOND:
+        usual = SAMPLES[name][argument]
+        wrong = (*usual[:-1], value) if isinstance(usual, tuple) else value
         with pytest.raises(ValueError, match=r"outside|not |cannot be"):
-            FUNCTIONS[name](**{**SAMPLES[name], argument: value})
+            FUNCTIONS[name](**{**SAMPLES[name], argument: wrong})

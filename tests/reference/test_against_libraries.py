@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from sheetgen.brewing import alcohol, carbonation, fermentation, gravity, heat
+from sheetgen.brewing import alcohol, carbonation, doses, fermentation, gravity, heat
 
 
 def test_density_of_water() -> None:
@@ -228,6 +228,16 @@ def test_molar_masses_of_every_sugar_in_the_table() -> None:
         assert mass == pytest.approx(float(row["molar_mass_g_per_mol"]), abs=2e-3), sugar
         assert 2 * hexoses * gas / mass == pytest.approx(float(row["g_co2_per_g"]), abs=1e-5), sugar
         assert 2 * hexoses * spirit / mass == pytest.approx(float(row["g_ethanol_per_g"]), abs=2e-5), sugar
+
+
+@pytest.mark.parametrize(("salt", "number"), [("potassium", "16731-55-8"), ("sodium", "7681-57-4")])
+def test_sulphur_dioxide_in_a_tablet(salt: str, number: str) -> None:
+    """Each metabisulphite gives two molecules of sulphur dioxide."""
+    from chemicals import MW
+
+    for grams in (0.1, 0.44, 5.0):
+        wanted = 1000 * grams * 2 * MW("7446-09-5") / MW(number)
+        assert doses.sulphite_mg(grams, salt) == pytest.approx(wanted, rel=3e-4)
 
 
 def test_density_of_alcohol() -> None:
