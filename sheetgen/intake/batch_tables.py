@@ -9,6 +9,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from sheetgen import catalogue
+from sheetgen.intake.data_tables import MATERIALS
 from sheetgen.intake.drink_tables import WORK
 from sheetgen.intake.fields import Field, Table
 from sheetgen.units import Celsius, Grams, Gravity, Litres, Metres
@@ -24,10 +25,10 @@ def languages(beside: Path | None = None) -> tuple[str, ...]:
 
 
 def sanitisers(beside: Path | None = None) -> tuple[str, ...]:
-    """What cleans the gear, by name."""
+    """Everything that cleans or sanitises, by all its names."""
     from sheetgen.intake import pantry
 
-    return tuple(pantry.sanitisers(beside))
+    return pantry.sanitisers(beside).names()
 
 
 # fmt: off
@@ -63,6 +64,8 @@ VESSEL = Table(
     (
         Field("name", "text", "what it is called at home", "blue bucket", default=""),
         Field("holds", "litres", "its volume, full to the brim", "15 L", required=True),
+        Field("made-of", "choice", "what touches the drink: plastic, glass or steel", "plastic",
+              choices=MATERIALS),
     ),
 )
 
@@ -84,7 +87,9 @@ EQUIPMENT = Table(
         Field("pot", "litres", "the largest pot", "8 L"),
         Field("hydrometer", "node", "its temperature, or {calibrated: …, in-water: …}", "20 C",
               table=HYDROMETER),
-        Field("sanitiser", "choice", "what cleans the gear", "no-rinse acid", choices=sanitisers,
+        Field("cleaner", "choice", "what takes the dirt off", "percarbonate cleaner", choices=sanitisers,
+              default="washing-up liquid", assume="assume.cleaner", blank="cleaner"),
+        Field("sanitiser", "choice", "what sanitises the clean gear", "no-rinse acid", choices=sanitisers,
               default="no-rinse acid", assume="assume.sanitiser", blank="sanitiser"),
         Field("scales", "mass", "the smallest step that the scales show", "0.1 g", default=Grams(1.0),
               assume="assume.scales", blank="grams"),

@@ -62,12 +62,23 @@ CONTAINER = Table(
     ),
 )
 
+MATERIALS = ("plastic", "glass", "steel")
+FAMILIES = ("acid", "bleach", "iodine", "percarbonate", "sulphite")
+
 SANITISER = Table(
     "sanitiser",
     (
         Field("dose", "text", "how much for a litre of water", "1.5 ml", required=True),
         Field("minutes", "number-range", "contact, shortest and longest", "1-2", required=True),
         Field("rinse", "yes-no", "whether to rinse afterwards", "no", required=True),
+        Field("use", "choice", "whether it takes dirt off, or sanitises what is clean", "sanitises",
+              choices=("cleans", "sanitises"), default="sanitises"),
+        Field("water", "choice", "the water that it is mixed with", "cold", choices=("cold", "warm"),
+              default="cold"),
+        Field("not-on", "choice", "what it must not touch", "steel", many=True, commas=True,
+              choices=MATERIALS),
+        Field("family", "choice", "what it is made of, for its caution", "acid", choices=FAMILIES),
+        Field("also", "text", "other names for it", "[dish soap]", many=True),
         Field("source", "text", "where these figures come from", "common practice, no source", required=True),
     ),
 )

@@ -14,12 +14,13 @@ from sheetgen.intake.batch_tables import EQUIPMENT, HYDROMETER, ROOM, VESSEL, WA
 from sheetgen.intake.fields import Field, Table
 from sheetgen.intake.forms import Desk, Form, Place, empty_form, read_form, read_text
 from sheetgen.intake.kinds import KINDS
-from sheetgen.model import Equipment, Hydrometer, Room, Water
+from sheetgen.model import Equipment, Hydrometer, Room, Sanitiser, Water
 from sheetgen.nodes import Entries, Node, Text
 from sheetgen.problems import said
 from sheetgen.records import record
 from sheetgen.units import Celsius, Gravity, Litres, Misread
 
+MATERIAL = "plastic"
 ROOM_DEFAULT = (Celsius(18.0), Celsius(18.0))
 Range = tuple[Celsius, Celsius]
 
@@ -97,6 +98,7 @@ class EquipmentSaid:
     vessel: Litres | None = None
     calibrated: Celsius | None = None
     in_water: Gravity | None = None
+    made_of: str | None = None
 
 
 def read_equipment(form: Form | None) -> EquipmentSaid:
@@ -105,6 +107,7 @@ def read_equipment(form: Form | None) -> EquipmentSaid:
         return EquipmentSaid()
     vessel = _short_or_map(form, "vessel", VESSEL, "holds")
     hydrometer = _short_or_map(form, "hydrometer", HYDROMETER, "calibrated")
+    _check_products(form, vessel.values.get("made-of") if vessel else None)
     in_water = hydrometer.values.get("in-water") if hydrometer else None
     if hydrometer and in_water is not None and not 0.98 <= in_water <= 1.02:
         hydrometer.place_of("in-water").stop(
@@ -116,6 +119,7 @@ def read_equipment(form: Form | None) -> EquipmentSaid:
         vessel.values.get("holds") if vessel else None,
         hydrometer.values.get("calibrated") if hydrometer else None,
         in_water,
+        vessel.values.get("made-of") if vessel else None,
     )
 
 
@@ -168,15 +172,44 @@ def equipment_of(found: EquipmentSaid, whole: Form, desk: Desk) -> Equipment:
     """
     form = found.form or empty_form(EQUIPMENT, _named(whole.place, "equipment"))
     form.assume()
+    cleaner, sanitiser = _product(form, "cleaner", desk), _product(form, "sanitiser", desk)
+    if found.made_of is None and (cleaner.not_on or sanitiser.not_on):
+        desk.assume("equipment.vessel.made-of", said("assume.made-of", material=MATERIAL))
     return Equipment(
         vessel_name=found.vessel_name,
         vessel=found.vessel,
         pot=form.get("pot"),
         hydrometer=_hydrometer(found, desk),
-        sanitiser=pantry.sanitisers(desk.beside)[form.get("sanitiser")],
+        cleaner=cleaner,
+        sanitiser=sanitiser,
         scales=form.get("scales"),
         bottling_vessel=form.get("bottling-vessel"),
     )
+
+
+def _product(form: Form, key: str, desk: Desk) -> Sanitiser:
+    """The product that was chosen; the choice was one of all names."""
+    found = pantry.sanitisers(desk.beside).find(form.get(key))
+    if found is None:
+        raise KeyError(key)
+    return found
+
+
+def _check_products(form: Form, material: str | None) -> None:
+    """Nothing touches the vessel that would eat into it; a vessel of unknown make counts as plastic."""
+    desk = form.place.desk
+    shelf = pantry.sanitisers(desk.beside)
+    for key in ("cleaner", "sanitiser"):
+        product = shelf.find(form.get(key)) if form.get(key) else None
+        if product is None or (material or MATERIAL) not in product.not_on:
+            continue
+        others = [
+            each.id
+            for each in shelf.things.values()
+            if each.cleans == product.cleans and (material or MATERIAL) not in each.not_on
+        ]
+        fix = f"write {key}: {others[0]}, for example" if others else "use one that is made for it"
+        form.place_of(key).stop(f"{product.id} is not for {material or MATERIAL}, which it eats into", fix)
 
 
 def _hydrometer(found: EquipmentSaid, desk: Desk) -> Hydrometer:

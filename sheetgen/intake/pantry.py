@@ -26,7 +26,7 @@ from sheetgen.units import Misread, Volumes
 
 T = TypeVar("T")
 _NO_DAY = date.min
-_MOST_USUAL = 1000.0
+_LEAST_DOSE, _MOST_USUAL = 0.05, 1000.0
 """Grams or millilitres for a litre; more is no helper."""
 _USUAL = re.compile(r"([\d.,]{1,9})(?: ?(?:-|–|to) ?([\d.,]{1,9}))? ?([a-zA-Z]{1,9})", re.ASCII)
 
@@ -64,9 +64,9 @@ def bottle_kinds(beside: Path | None = None) -> Shelf[Container]:
     return _shelf("bottles", beside)
 
 
-def sanitisers(beside: Path | None = None) -> Mapping[str, Sanitiser]:
-    """All classes of sanitiser, by name."""
-    return _shelf("sanitisers", beside).things
+def sanitisers(beside: Path | None = None) -> Shelf[Sanitiser]:
+    """Everything that cleans or sanitises."""
+    return _shelf("sanitisers", beside)
 
 
 def keepings(beside: Path | None = None) -> Mapping[str, Keeping]:
@@ -160,8 +160,20 @@ def _sanitiser(name: str, form: Form) -> Sanitiser:
     dose = read_amount(form.get("dose"))
     if isinstance(dose, Misread):
         form.place_of("dose").stop(dose.message, dose.fix)
-        return Sanitiser(name, 0.0, "ml", form.get("minutes"), form.get("rinse"))
-    return Sanitiser(name, *dose, form.get("minutes"), form.get("rinse"))
+    elif not _LEAST_DOSE <= dose[0] <= _MOST_USUAL:
+        form.place_of("dose").stop(
+            f"{form.get('dose')[:40]} is no dose for a litre", "write dose: 1.5 ml, for example"
+        )
+    return Sanitiser(
+        name,
+        *((1.0, "ml") if isinstance(dose, Misread) else dose),
+        form.get("minutes"),
+        form.get("rinse"),
+        cleans=form.get("use") == "cleans",
+        warm=form.get("water") == "warm",
+        not_on=tuple(form.lists("not-on")),
+        family=form.values.get("family"),
+    )
 
 
 def read_amount(written: str) -> tuple[float, AmountUnit] | Misread:

@@ -174,13 +174,21 @@ class Bottles:
 
 @record
 class Sanitiser:
-    """What cleans the gear: dose, minutes of contact, whether to rinse.  The product's label always wins."""
+    """What cleans or sanitises the gear: dose for a litre, minutes, whether to rinse.  The label wins.
+
+    `cleans`: it takes dirt off; otherwise it sanitises what is clean.  `warm`: mixed with warm water.
+    `not_on`: materials that it must not touch.  `family`: what it is made of, as its caution is called.
+    """
 
     id: str
     dose: float
     dose_unit: AmountUnit
     minutes: tuple[float, float]
     rinse: bool
+    cleans: bool = False
+    warm: bool = False
+    not_on: tuple[str, ...] = ()
+    family: str | None = None
 
 
 _FRESH = YeastAtHand()
@@ -227,6 +235,7 @@ class Equipment:
     vessel: Litres | None
     pot: Litres | None
     hydrometer: Hydrometer
+    cleaner: Sanitiser
     sanitiser: Sanitiser
     scales: Grams
     bottling_vessel: Litres | None = None

@@ -22,6 +22,7 @@ from sheetgen.planning.json_pieces import (
     sentence_of,
 )
 from sheetgen.planning.plan import (
+    Cleaning,
     Gate,
     LabelPlan,
     Line,
@@ -69,6 +70,7 @@ def as_json(plan: Plan, say: Say) -> Json:
         "bottling_steps": [_step(step, say) for step in plan.bottling_steps],
         "brew_minutes": plain(plan.brew_minutes),
         "lists": _lists(plan.lists, say),
+        "cleaning": [_cleaning(row) for row in plan.lists.cleaning],
         "cautions": list(plan.cautions),
         "safety": _safety(plan.safety, say) if plan.safety else None,
     }
@@ -227,6 +229,17 @@ def _sanitising(found: Sanitising) -> Json:
     low, high = found.minutes
     doses_and_product = named(found, "product", *doses, "rinse")
     return {**doses_and_product, "minutes_low": plain(low), "minutes_high": plain(high)}
+
+
+def _cleaning(row: Cleaning) -> Json:
+    low, high = row.minutes
+    return {
+        **named(row, "day", "what", "product", "litres", "dose", "dose_unit"),
+        "minutes_low": plain(low),
+        "minutes_high": plain(high),
+        **named(row, "rinse", "water", "soaks", "caution"),
+        "parts": each(row.parts, "what", "litres"),
+    }
 
 
 def _safety(safety: Safety, say: Say) -> Json:

@@ -12,13 +12,24 @@ from sheetgen.brewing import rounding
 from sheetgen.model import Assumption, Batch
 from sheetgen.planning.bottling import bottle_plan
 from sheetgen.planning.bottling_steps import bottling_steps
+from sheetgen.planning.cleaning import bottling_cleaning, brew_cleaning, cautions_of
 from sheetgen.planning.facts import Facts
 from sheetgen.planning.gatekeeping import judge
 from sheetgen.planning.labelling import label_plan
 from sheetgen.planning.life import NoDay, life_of
-from sheetgen.planning.lists import make_lists, sanitiser_caution
+from sheetgen.planning.lists import make_lists
 from sheetgen.planning.pack_choices import about_packs, pack_assumptions, pack_choices, pack_fills
-from sheetgen.planning.plan import LabelPlan, Lists, PackChoice, PackFill, Plan, Quantities, Safety, Step
+from sheetgen.planning.plan import (
+    Cleaning,
+    LabelPlan,
+    Lists,
+    PackChoice,
+    PackFill,
+    Plan,
+    Quantities,
+    Safety,
+    Step,
+)
 from sheetgen.planning.planner import Pace, pitched_on
 from sheetgen.planning.priming import priming
 from sheetgen.planning.record_rules import FINE_SCALES_G
@@ -54,6 +65,7 @@ class _Worked:
     facts: Facts
     pace: Pace
     yeast: YeastPlan
+    cleaning: tuple[Cleaning, ...]
     steps: tuple[Step, ...]
     safety: Safety | None
     assumptions: tuple[Assumption, ...]
@@ -98,6 +110,7 @@ class _Begun:
     facts: Facts
     pace: Pace
     yeast: YeastPlan
+    cleaning: tuple[Cleaning, ...]
     steps: tuple[Step, ...]
     assumptions: tuple[Assumption, ...]
 
@@ -111,7 +124,8 @@ def _facts(written: Batch, today: date) -> _Begun:
     bottled = batch.actual.bottled
     gate = judge(batch, found, today, until=bottled.on if bottled else None)
     yeast = yeast_plan(batch, scaled.planned_l, found.calculated)
-    day = BrewDay(batch, scaled, water, found, yeast)
+    clean = brew_cleaning(batch, vessel_l)
+    day = BrewDay(batch, scaled, water, found, yeast, clean)
     steps = brew_steps(day)
     minutes = sum(step.minutes for step in steps)
     tasks, pace = schedule(batch, found.strongest, gate, today, minutes)
@@ -122,7 +136,8 @@ def _facts(written: Batch, today: date) -> _Begun:
         written, today, scaled, found, water, pot_l, vessel_l, gas, bottles, gate, tasks, life_of(batch)
     )
     assumed = (*pack_assumptions(batch, scaled, found, gas), *assumed, *_yeast_states(batch))
-    return _Begun(facts, pace, yeast, (*steps, *later_steps(day, tasks)), assumed)
+    clean += bottling_cleaning(batch, vessel_l, sum(row.need for row in bottles.rows))
+    return _Begun(facts, pace, yeast, clean, (*steps, *later_steps(day, tasks)), assumed)
 
 
 def _quantities(worked: _Worked) -> Quantities:
@@ -169,14 +184,22 @@ def _lists(worked: _Worked) -> Lists:
     facts = worked.facts
     about = tuple(about_packs(worked.batch, worked.choices, worked.fills))
     return make_lists(
-        worked.batch, facts.scaled, facts.water, worked.yeast, facts.gas, facts.bottles, facts.today, about
+        worked.batch,
+        facts.scaled,
+        facts.water,
+        worked.yeast,
+        facts.gas,
+        facts.bottles,
+        worked.cleaning,
+        facts.today,
+        about,
     )
 
 
-def cautions_for(batch: Batch, steps: tuple[Step, ...]) -> tuple[str, ...]:
+def cautions_for(batch: Batch, steps: tuple[Step, ...], cleaning: tuple[Cleaning, ...]) -> tuple[str, ...]:
     """Ids of the cautions that belong to this batch: those of its steps first, then the standing ones."""
     names = [step.caution for step in steps if step.caution]
-    names += sanitiser_caution(batch.equipment.sanitiser.id)
+    names += cautions_of(cleaning)
     names += ["pressure"] if batch.recipe.drink.primed else []
     names += list(batch.recipe.drink.cautions)
     return tuple(dict.fromkeys([*names, "alcohol", "home-made"]))
@@ -186,14 +209,15 @@ def _start(batch: Batch) -> datetime | None:
     return datetime.combine(batch.actual.brewed or batch.brew_day, batch.start) if batch.start else None
 
 
-def _bottling(worked: _Worked, lists: Lists) -> tuple[Step, ...]:
+def _bottling(worked: _Worked) -> tuple[Step, ...]:
     facts = worked.facts
     bottle = facts.task("bottle")
     cool = next((task for task in facts.tasks if task.id == "move-to-cool"), bottle).when.expected
     warm = (float(worked.batch.room.warm_place), cool)
     weighed = worked.batch.dosing == "weight"
     fine = not weighed or worked.batch.equipment.scales <= FINE_SCALES_G + 1e-9
-    return bottling_steps(facts.bottles, facts.gas, lists.sanitising, warm, fine)
+    cleaning = tuple(row for row in worked.cleaning if row.day == "bottling")
+    return bottling_steps(facts.bottles, facts.gas, cleaning, warm, fine)
 
 
 def _labels(worked: _Worked) -> LabelPlan:
@@ -246,10 +270,10 @@ def _plan(worked: _Worked, problems: Problems) -> Plan:
         gate=facts.gate,
         labels=_labels(worked),
         steps=worked.steps,
-        bottling_steps=_bottling(worked, lists),
+        bottling_steps=_bottling(worked),
         lists=lists,
         away=batch.away,
-        cautions=cautions_for(batch, worked.steps),
+        cautions=cautions_for(batch, worked.steps, worked.cleaning),
         safety=worked.safety,
         brew_minutes=sum(step.minutes for step in worked.steps),
         sources=batch.sources,
@@ -279,5 +303,16 @@ def plan_batch(batch: Batch, today: date, problems: Problems) -> Plan | None:
         return None
     safety = safety_of(batch, facts.gate, facts.gas)
     choices, fills = pack_choices(batch, facts.gas), pack_fills(batch)
-    worked = _Worked(batch, facts, begun.pace, begun.yeast, begun.steps, safety, assumptions, choices, fills)
+    worked = _Worked(
+        batch=batch,
+        facts=facts,
+        pace=begun.pace,
+        yeast=begun.yeast,
+        cleaning=begun.cleaning,
+        steps=begun.steps,
+        safety=safety,
+        assumptions=assumptions,
+        choices=choices,
+        fills=fills,
+    )
     return _plan(worked, problems)

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from datetime import date
 
-from sheetgen.planning.lists import sanitiser_caution
-from sheetgen.planning.plan import Amount, BottlePlan, BottleRow, Carbonation, Sanitising, Step
+from sheetgen.planning.cleaning_steps import bottle_washing_steps
+from sheetgen.planning.plan import Amount, BottlePlan, BottleRow, Carbonation, Cleaning, Step
 from sheetgen.problems import said
 
 
@@ -33,23 +33,15 @@ def _fill_step(row: BottleRow) -> Step:
 def bottling_steps(
     bottles: BottlePlan,
     gas: Carbonation | None,
-    clean: Sanitising,
+    clean: tuple[Cleaning, ...],
     warm: tuple[float, date],
     fine_scales: bool = True,
 ) -> tuple[Step, ...]:
     """Clean, sugar, fill in order, close, put `warm`: at so many C until that day."""
-    dose = Amount(clean.bottling_day_dose, "ml" if clean.dose_unit == "ml" else "g")
-    note = "bottle-step.sanitise.rinsed" if clean.rinse else "bottle-step.sanitise.note"
     count = sum(row.need for row in bottles.rows)
     steps = [
         Step(said("bottle-step.look"), "group.bottles", caution="bottle-glass"),
-        Step(
-            said("bottle-step.sanitise", n=count),
-            "group.bottles",
-            dose,
-            said(note, product=clean.product, litres=clean.bottling_day_l, minutes=clean.minutes[1]),
-            next((name for name in sanitiser_caution(clean.product) if name != "acid"), None),
-        ),
+        *bottle_washing_steps(clean, count),
         *(_sugar_steps(gas, fine_scales) if gas else []),
         *(_fill_step(row) for row in bottles.rows if row.fill),
     ]

@@ -11,14 +11,15 @@ from types import MappingProxyType
 
 from sheetgen.brewing import rounding
 from sheetgen.model import Batch
+from sheetgen.planning.cleaning import sanitising_of
 from sheetgen.planning.plan import (
     Amount,
     BottlePlan,
     Carbonation,
+    Cleaning,
     Line,
     Lists,
     Purchase,
-    Sanitising,
     WaterPlan,
 )
 from sheetgen.planning.scaling import Scaled
@@ -26,43 +27,8 @@ from sheetgen.planning.yeast_plan import YeastPlan
 from sheetgen.problems import Said, said
 
 SHOP_DAYS_BEFORE = 3
-BREW_DAY_LITRES = (4.0, 5.0)
-BOTTLING_DAY_LITRES = (5.0, 8.0)
 LEAST_LEFT = 0.005
 """A smaller share of a pack than this is not worth a word."""
-SMALL_BATCH = 10.0
-"""Litres of sanitiser for both days, for batches up to and over this size (common practice, no source)."""
-
-
-SANITISER_CAUTIONS = {
-    "no-rinse acid": "acid",
-    "iodine type": "iodine",
-    "household bleach": "bleach",
-    "percarbonate cleaner": "percarbonate",
-    "sulphite": "sulphite",
-}
-
-
-def sanitiser_caution(product: str) -> tuple[str, ...]:
-    """The caution that belongs to a sanitiser, if we know one."""
-    caution = SANITISER_CAUTIONS.get(product)
-    return (caution,) if caution else ()
-
-
-def sanitising(batch: Batch, litres: float) -> Sanitising:
-    """Doses for brew day and bottling day; the product's label always wins."""
-    product, size = batch.equipment.sanitiser, litres > SMALL_BATCH
-    brew, bottle = BREW_DAY_LITRES[size], BOTTLING_DAY_LITRES[size]
-    return Sanitising(
-        product.id,
-        brew,
-        rounding.down_to(product.dose * brew, 0.5),
-        bottle,
-        rounding.down_to(product.dose * bottle, 0.5),
-        product.dose_unit,
-        product.minutes,
-        product.rinse,
-    )
 
 
 def _measured(value: float, unit: str) -> Amount:
@@ -176,6 +142,7 @@ def make_lists(
     yeast: YeastPlan,
     gas: Carbonation | None,
     bottles: BottlePlan,
+    cleaning: tuple[Cleaning, ...],
     today: date,
     about_packs: tuple[Said, ...] = (),
 ) -> Lists:
@@ -184,7 +151,8 @@ def make_lists(
         buy=buy_lines(batch, scaled, yeast, gas, bottles, today),
         set_out=set_out(batch, scaled, water),
         evening_before=evening_before(batch, water),
-        sanitising=sanitising(batch, scaled.planned_l),
+        sanitising=sanitising_of(cleaning),
+        cleaning=cleaning,
         left_overs=left_overs(batch, scaled.purchases),
         about_packs=about_packs,
     )

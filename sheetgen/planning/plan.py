@@ -21,7 +21,16 @@ from sheetgen.planning.plan_amounts import (
     WaterPlan,
 )
 from sheetgen.planning.plan_bottles import BottlePlan, BottleRow, Carbonation, Dose, Pressure, Rung
-from sheetgen.planning.plan_sheets import Amount, Line, Lists, Safety, Sanitising, Step
+from sheetgen.planning.plan_sheets import (
+    Amount,
+    Cleaning,
+    CleaningPart,
+    Line,
+    Lists,
+    Safety,
+    Sanitising,
+    Step,
+)
 from sheetgen.problems import Problem, Said
 from sheetgen.records import record
 
@@ -30,6 +39,8 @@ __all__ = [
     "BottlePlan",
     "BottleRow",
     "Carbonation",
+    "Cleaning",
+    "CleaningPart",
     "Dose",
     "DrinkUnits",
     "Gate",

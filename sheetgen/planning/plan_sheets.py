@@ -66,6 +66,36 @@ class Sanitising:
 
 
 @record
+class CleaningPart:
+    """What a mix is for, and the litres that it takes."""
+
+    what: Literal["vessel", "small-gear", "bottles", "bottling-vessel"]
+    litres: float
+
+
+@record
+class Cleaning:
+    """One mix for one day: `dose` of the product in `litres` of water, enough for all its `parts`.
+
+    What a bottling vessel was swirled with goes on into the bottles, so it does not add to their part.
+    `soaks`: it takes a time of its own, and is a step of its own.  `caution`: the id of its caution.
+    """
+
+    day: Literal["brew", "bottling"]
+    what: Literal["clean", "sanitise"]
+    product: str
+    litres: float
+    dose: float
+    dose_unit: str
+    minutes: tuple[float, float]
+    rinse: bool
+    water: Literal["cold", "warm"]
+    soaks: bool
+    parts: tuple[CleaningPart, ...]
+    caution: str | None
+
+
+@record
 class Lists:
     """Shop and gather.  `left_overs`: what is left of opened packs, `by` the last day that it keeps.
     `about_packs`: what other ways of treating packs would give.
@@ -75,6 +105,7 @@ class Lists:
     set_out: tuple[Line, ...]
     evening_before: tuple[Line, ...]
     sanitising: Sanitising
+    cleaning: tuple[Cleaning, ...]
     left_overs: tuple[Line, ...] = ()
     about_packs: tuple[Said, ...] = ()
 

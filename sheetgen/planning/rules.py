@@ -10,7 +10,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from sheetgen.model import Batch
-from sheetgen.planning import bottling_rules, brew_rules, dose_rules, pack_rules, record_rules
+from sheetgen.planning import (
+    bottling_rules,
+    brew_rules,
+    cleaning_rules,
+    dose_rules,
+    pack_rules,
+    record_rules,
+)
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.planner import has_begun
 from sheetgen.problems import Problem, said
@@ -64,6 +71,9 @@ BOTTLING_RULES: tuple[Rule, ...] = (
     record_rules.a_bottling_vessel_holds_the_batch,
     record_rules.only_table_sugar_is_dosed_by_the_spoon,
     record_rules.a_careful_pass_says_what_it_could_become,
+    cleaning_rules.a_cleaner_does_not_sanitise,
+    cleaning_rules.a_sanitiser_does_not_clean,
+    cleaning_rules.bleach_stays_alone,
 )
 """Rules of what is still to come on bottling day: silent once bottles were filled (see `safety`)."""
 

@@ -12,8 +12,8 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from sheetgen.model import Batch, Job
-from sheetgen.planning.lists import sanitiser_caution, sanitising
-from sheetgen.planning.plan import Amount, Step, Task, Use, WaterPlan
+from sheetgen.planning.cleaning_steps import sanitise_step, wash_step
+from sheetgen.planning.plan import Amount, Cleaning, Step, Task, Use, WaterPlan
 from sheetgen.planning.scaling import Scaled
 from sheetgen.planning.strength import Strength
 from sheetgen.planning.yeast_plan import YeastPlan
@@ -35,6 +35,7 @@ class BrewDay:
     water: WaterPlan
     found: Strength
     yeast: YeastPlan
+    cleaning: tuple[Cleaning, ...]
 
     @property
     def boiled(self) -> bool:
@@ -67,27 +68,11 @@ def _stir_in(use: Use, group: str) -> Step:
 
 
 def clean_steps(day: BrewDay) -> list[Step]:
-    """Sanitise; soak what is stiff; mark the vessel."""
-    plan = sanitising(day.batch, day.scaled.planned_l)
-    note = said("step.sanitise.note", litres=plan.brew_day_l, minutes=plan.minutes[1])
-    dose = Amount(plan.brew_day_dose, "ml" if plan.dose_unit == "ml" else "g")
-    steps = [
-        Step(
-            said("step.mark"),
-            "group.clean",
-            Amount(day.scaled.planned_l, "L"),
-            said("step.mark.note"),
-            minutes=5.0,
-        ),
-        Step(
-            said("step.sanitise", product=plan.product),
-            "group.clean",
-            dose,
-            note,
-            next(iter(sanitiser_caution(plan.product)), None),
-            minutes=10.0,
-        ),
-    ]
+    """Wash; mark the vessel; sanitise; soak what is stiff."""
+    clean, sanitise = day.cleaning
+    litres = Amount(day.scaled.planned_l, "L")
+    mark = Step(said("step.mark"), "group.clean", litres, said("step.mark.note"), minutes=5.0)
+    steps = [wash_step(clean), mark, sanitise_step(sanitise)]
     if any(
         use.role == "extract" and "liquid" in use.id for use in day.uses("pot", "boil", "off-heat", "vessel")
     ):

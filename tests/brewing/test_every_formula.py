@@ -17,6 +17,7 @@ from .test_house_rules import FUNCTIONS
 WATER = (heat.Part(1.0, 20.0),)
 MALT = (gravity.Part(500.0, 0.68, 0.76),)
 READ = (gate.Reading(8, 1.012), gate.Reading(12, 1.012))
+SYRINGE = ((15.0, 0.5), (1e9, 1.0))
 
 SAMPLES: dict[str, dict[str, Any]] = {
     "alcohol.percent_by_volume": {"original": 1.05, "final": 1.01},
@@ -34,6 +35,12 @@ SAMPLES: dict[str, dict[str, Any]] = {
     "carbonation.volumes_from_sugar": {"g_per_litre": 6.0},
     "carbonation.volumes_from_points": {"points": 1.0},
     "carbonation.gauge_bar": {"volumes": 2.4, "celsius": 20.0},
+    "cleaning.vessel_litres": {"holds": 15.0},
+    "cleaning.bottles_litres": {"bottles": 24},
+    "cleaning.brew_day_litres": {"vessel_l": 15.0},
+    "cleaning.bottling_day_litres": {"bottles": 24, "vessel_l": 15.0},
+    "cleaning.step_of": {"dose": 6.0, "steps": SYRINGE},
+    "cleaning.measured_mix": {"rate": 1.5, "litres": 4.0, "steps": SYRINGE},
     "colour.mcu": {"kilograms": 1.7, "lovibond": 12.0, "litres": 12.0},
     "colour.srm": {"mcu": 10.0},
     "colour.ebc": {"srm": 10.0},

@@ -21,7 +21,7 @@ def test_six_lines_are_enough() -> None:
 
 def test_every_default_is_an_assumption() -> None:
     keys = {each.key for each in good(six_lines()).assumptions}
-    gear = {"hydrometer", "hydrometer.in-water", "sanitiser", "scales"}
+    gear = {"hydrometer", "hydrometer.in-water", "cleaner", "sanitiser", "scales"}
     water = {"tap", "fridge", "fridge-space", "altitude"}
     rest = {"my-days", "sugar", "dosing", "paper", "language", "units", "labels.stock"}
     rest |= {"room.warm-place", "room.storing"}

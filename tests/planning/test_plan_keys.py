@@ -90,8 +90,9 @@ KEYS: list[tuple[str, Any, Value, Any]] = [
     ("equipment.pot", "20 L", lambda p: p.quantities.water.kettle_l, 5.3),
     ("equipment.hydrometer", "15 C", lambda p: dict(p.gate.correction_strip)[15.0], 0),
     ("equipment.hydrometer.in-water", "0.998", lambda p: dict(p.gate.correction_strip)[20.0], 2.0),
-    # 4 g/L x 5 L
-    ("equipment.sanitiser", "percarbonate cleaner", lambda p: p.lists.sanitising.brew_day_dose, 20),
+    # 4 g/L x 4 L
+    ("equipment.sanitiser", "percarbonate cleaner", lambda p: p.lists.sanitising.brew_day_dose, 16),
+    ("equipment.cleaner", "percarbonate cleaner", lambda p: p.lists.cleaning[0].dose, 16),
     # 10.89 L: six of 1 L leave 4.89 L, nine of 500 ml
     ("bottles", "6 x 1 L pet, 18 x 500 ml returnable glass", fills, [6, 9]),
     ("bottles", "8 x 1 L pet, 18 x 500 ml returnable glass", fills, [8, 5]),

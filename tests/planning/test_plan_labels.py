@@ -110,14 +110,6 @@ def test_a_full_vessel_is_heavy(volume: str, warned: bool):
     assert ("note.heavy" in ids(planned(six(volume=volume))[1], "note")) == warned
 
 
-@pytest.mark.parametrize(("volume", "brew", "bottling"), [("10 L", 6, 7.5), ("10.1 L", 7.5, 12)])
-def test_sanitiser_for_both_days(volume: str, brew: float, bottling: float):
-    clean = plan_of(
-        six(volume=volume)
-    ).lists.sanitising  # 1.5 ml a litre: 4 and 5 L, 5 and 8 L for larger batches
-    assert (clean.brew_day_dose, clean.bottling_day_dose) == (brew, bottling)
-
-
 def test_cold_water_is_put_away_the_evening_before():
     plan = plan_of(six())
     [line] = [line for line in plan.lists.evening_before if line.said.id == "evening.fridge-water"]

@@ -159,6 +159,8 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     (six(recipe="odd"), FEBRUARY),
     (six(recipe="own", equipment={"sanitiser": "household bleach"}), FEBRUARY),
     *((six(yeast=state), FEBRUARY) for state in YEAST),
+    (six(equipment={"cleaner": "percarbonate cleaner", "sanitiser": "household bleach"}), FEBRUARY),
+    (six(equipment={"cleaner": "sulphite", "sanitiser": "percarbonate cleaner"}), FEBRUARY),
     (six(water={"fridge-space": "0.1 L"}, bottles="1 x 5 L pet, 60 x 330 ml pet"), FEBRUARY),
     (six(water={"tap": "28 C", "fridge-space": "0.1 L"}, room="22 C"), FEBRUARY),
     (six(bottles="40 x 500 ml one-way glass", actual={"readings": CARE}), date(2027, 3, 24)),

@@ -150,6 +150,13 @@ STEPS = (
 )  # fmt: skip
 
 FRIDAY = date(2027, 3, 5)
+
+
+def _mix(day: str, what: str, product: str, litres: float, dose: float, **more: object) -> p.Cleaning:
+    usual = {"rinse": False, "water": "cold", "soaks": False, "parts": (), "caution": None}
+    return p.Cleaning(day, what, product, litres, dose, "ml", (1, 2), **{**usual, **more})  # type: ignore[arg-type]
+
+
 LISTS = p.Lists(
     buy=(
         p.Line(said("buy.sample-liquid"), p.Amount(1500, "g"), FRIDAY,
@@ -174,6 +181,12 @@ LISTS = p.Lists(
         p.Line(said("evening.sample-water"), p.Amount(6.0, "L"), FRIDAY),
     ),
     sanitising=p.Sanitising("sample-acid", 5, 7.5, 8, 12, "ml", (1, 2), False),
+    cleaning=(
+        _mix("brew", "clean", "sample-soap", 5, 5, rinse=True, water="warm"),
+        _mix("brew", "sanitise", "sample-acid", 5, 7.5),
+        _mix("bottling", "clean", "sample-soap", 8, 8, rinse=True, water="warm"),
+        _mix("bottling", "sanitise", "sample-acid", 8, 12),
+    ),
 )  # fmt: skip
 
 PLAN = p.Plan(

@@ -295,7 +295,7 @@ def _cares(plan: Plan) -> Iterator[str]:
         yield from ("sweet", "eye", "twice")
     yield from ["glass"] if any(row.glass for row in filled) else []
     yield from ["plastic"] if any(row.kind == "pet" for row in filled) else []
-    yield from ["bleach"] if "bleach" in plan.lists.sanitising.product else []
+    yield from ["bleach"] if any(row.caution == "bleach" for row in plan.lists.cleaning) else []
     yield from ("sediment", "warm")
     yield from ["hard"] if plan.carbonation is not None else []
 

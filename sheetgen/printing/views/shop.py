@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from sheetgen.planning.plan import BottleRow, Line, Plan, Sanitising
+from sheetgen.planning.plan import BottleRow, Cleaning, Line, Plan
 from sheetgen.printing import measures
 from sheetgen.printing.views.common import (
     View,
@@ -45,7 +45,7 @@ def shop(plan: Plan, words: Words) -> View:
         cautions=cautions_of(plan, words, "shop"),
         set_out=_list(words.say("shop.set-out"), lists.set_out, words, eve),
         bottles=_bottles(plan, words),
-        sanitising=_sanitising(lists.sanitising, words),
+        cleaning=_cleaning(lists.cleaning, words),
         tag=_tag(plan, words),
         assumed=_assumed(plan, words),
         warned=_warned(plan, words),
@@ -108,26 +108,33 @@ def _bottle_row(row: BottleRow, words: Words) -> View:
     )
 
 
-def _sanitising(work: Sanitising, words: Words) -> View:
-    """How much of the sanitiser for both days, and how it is used."""
-    kind = "ml" if work.dose_unit == "ml" else "mass"
-    days = (
-        ("brew", work.brew_day_dose, work.brew_day_l),
-        ("bottling", work.bottling_day_dose, work.bottling_day_l),
-    )
-    rows = []
-    for name, dose, litres in days:
-        quantity = words.quantity(dose, kind)
-        text = words.say(said(f"shop.sanitise-{name}", litres=litres))
-        rows.append(frozen(text=text, amount=number_of(quantity)))
-    low, high = work.minutes
+def _cleaning(rows: tuple[Cleaning, ...], words: Words) -> tuple[View, ...]:
+    """How much of each product for both days, and how to use it: a cleaner that soaks has its own part."""
+    soaking = [row for row in rows if row.what == "clean" and row.soaks]
+    sanitising = [row for row in rows if row.what == "sanitise"]
+    quick = [row for row in rows if row.what == "clean" and not row.soaks]
+    parts = [_product("shop.cleaner", soaking, [], words)] if soaking else []
+    return (*parts, _product("shop.sanitiser", sanitising, quick[:1], words))
+
+
+def _product(title: str, rows: list[Cleaning], before: list[Cleaning], words: Words) -> View:
+    first = rows[0]
+    low, high = first.minutes
     contact = said("shop.contact-one" if low == high else "shop.contact", low=low, high=high)
-    rinse = Said("shop.rinse" if work.rinse else "shop.no-rinse")
+    rinse = Said("shop.rinse" if first.rinse else "shop.no-rinse")
+    washed = [words.say(said("shop.wash-first", product=row.product, water=row.water)) for row in before]
+    use = (contact, rinse, *([] if title == "shop.cleaner" else [Said("shop.label-wins")]))
     return frozen(
-        title=words.say(said("shop.sanitiser", product=work.product)),
-        rows=tuple(rows),
-        use="; ".join(words.say(part) for part in (contact, rinse, Said("shop.label-wins"))),
+        title=words.say(said(title, product=first.product)),
+        rows=tuple(_mix(row, words) for row in rows),
+        use=(*washed, "; ".join(words.say(part) for part in use)),
     )
+
+
+def _mix(row: Cleaning, words: Words) -> View:
+    text = words.say(said(f"shop.mix-{row.day}", litres=row.litres, water=row.water))
+    unit = row.dose_unit if row.dose_unit in ("g", "ml") else "piece"
+    return frozen(text=text, amount=number_of(words.quantity(row.dose, measures.OF_AMOUNT[unit])))
 
 
 def _assumed(plan: Plan, words: Words) -> View:

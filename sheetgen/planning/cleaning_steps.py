@@ -1,0 +1,54 @@
+"""Washing and sanitising as steps: first the dirt, then what is left on clean gear.
+
+Comes in: the mixes of one day.  Goes out: steps for the brew sheet and for the bottling sheet.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from sheetgen.planning.plan import Amount, Cleaning, Step
+from sheetgen.problems import Said, said
+
+LEAST_MINUTES, SETTING_UP_MINUTES = 10.0, 5.0
+
+
+def _dose(row: Cleaning) -> Amount:
+    return Amount(row.dose, "ml" if row.dose_unit == "ml" else "g" if row.dose_unit == "g" else "piece")
+
+
+def _mixed(sentence: str, row: Cleaning) -> Said:
+    return said(
+        sentence, product=row.product, litres=row.litres, water=row.water, minutes=float(row.minutes[1])
+    )
+
+
+def wash_step(row: Cleaning) -> Step:
+    """Wash all the gear; with a cleaner that has to soak, how much of it and how long."""
+    if not row.soaks:
+        note = said("step.wash.note", product=row.product, water=row.water)
+        return Step(said("step.wash"), "group.clean", note=note, minutes=SETTING_UP_MINUTES)
+    minutes = SETTING_UP_MINUTES + row.minutes[1]
+    note = said("step.soak-gear.note", litres=row.litres, water=row.water, minutes=float(row.minutes[1]))
+    sentence = said("step.soak-gear", product=row.product)
+    return Step(sentence, "group.clean", _dose(row), note, row.caution, minutes=minutes)
+
+
+def sanitise_step(row: Cleaning) -> Step:
+    """Mix it and wet all the clean gear; the label wins, here and everywhere."""
+    note = said("step.sanitise.note", litres=row.litres, water=row.water, minutes=float(row.minutes[1]))
+    minutes = max(LEAST_MINUTES, SETTING_UP_MINUTES + row.minutes[1])
+    sentence = said("step.sanitise", product=row.product)
+    return Step(sentence, "group.clean", _dose(row), note, row.caution, minutes=minutes)
+
+
+def bottle_washing_steps(rows: Iterable[Cleaning], count: int) -> list[Step]:
+    """So many bottles: a soak if the cleaner wants one, then the sanitiser."""
+    clean, sanitise = rows
+    group, steps = "group.bottles", []
+    if clean.soaks:
+        note = _mixed("bottle-step.soak.note", clean)
+        steps.append(Step(said("bottle-step.soak", n=count), group, _dose(clean), note, clean.caution))
+    sentence = said("bottle-step.sanitise-clean" if clean.soaks else "bottle-step.sanitise", n=count)
+    note = _mixed("bottle-step.sanitise.rinsed" if sanitise.rinse else "bottle-step.sanitise.note", sanitise)
+    return [*steps, Step(sentence, group, _dose(sanitise), note, sanitise.caution)]
