@@ -13,7 +13,8 @@ from sheetgen import clock, report
 from sheetgen.commands import common
 from sheetgen.commands.make import json_bytes
 from sheetgen.planning.as_json import stopped
-from sheetgen.planning.plan import PackChoice, Plan, Purchase, Task
+from sheetgen.planning.band import is_test
+from sheetgen.planning.plan import Band, GravityRange, PackChoice, Plan, Purchase, Task
 from sheetgen.printing.words import Words
 
 Row = tuple[str, ...]
@@ -78,6 +79,7 @@ def lines(plan: Plan, words: Words) -> Iterator[str]:
         ("Beer" if plan.boiled else "Drink", _strength(plan, words)),
         ("Sugar", _sugar(plan, words)),
         ("Bottles", _bottles(plan, words)),
+        ("Expected readings", _expected(plan, words)),
         ("Gate", _gate(plan, words)),
     ):
         if rows:
@@ -282,6 +284,28 @@ def _bottles(plan: Plan, words: Words) -> list[Row]:
         size = _plain(f"{words.measure(row.ml, 'bottle')} {row.kind}")
         rows.append((size, str(row.have), str(row.fill), str(row.need), str(row.short or "–")))
     return rows
+
+
+def _expected(plan: Plan, words: Words) -> list[Row]:
+    """What the hydrometer should show on the test days, today and at the end, and between what it may."""
+    found, days = plan.fermentation, {row.day: row for row in plan.gravity_band}
+    rows = [
+        (_date(task.when.expected, words), words.task(task.id), *_span(days[task.day], words))
+        for task in plan.tasks
+        if task.state != "done" and is_test(task) and task.day in days
+    ]
+    rows += [("today", "", *_span(found.expected_now, words))] if found.expected_now else []
+    rows.append(("at the end", "", *_span(found.finish, words)))
+    if not found.readings_used:
+        return rows
+    rate = round(found.vigour * 100)
+    rested = common.count(found.readings_used, "reading")
+    return [*rows, ("pace", "", f"{rate} % of the usual", f"by {rested}")]
+
+
+def _span(found: Band | GravityRange, words: Words) -> Row:
+    low, expected, high = (words.measure(value, "sg") for value in (found.low, found.expected, found.high))
+    return (expected, f"{low} to {high}")
 
 
 def _gate(plan: Plan, words: Words) -> list[Row]:

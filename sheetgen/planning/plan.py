@@ -20,6 +20,7 @@ from sheetgen.planning.plan_amounts import (
     Use,
     WaterPlan,
 )
+from sheetgen.planning.plan_band import Band, Fermentation
 from sheetgen.planning.plan_bottles import BottlePlan, BottleRow, Carbonation, Dose, Pressure, Rung
 from sheetgen.planning.plan_sheets import (
     Amount,
@@ -36,6 +37,7 @@ from sheetgen.records import record
 
 __all__ = [
     "Amount",
+    "Band",
     "BottlePlan",
     "BottleRow",
     "Carbonation",
@@ -43,6 +45,7 @@ __all__ = [
     "CleaningPart",
     "Dose",
     "DrinkUnits",
+    "Fermentation",
     "Gate",
     "GateReading",
     "GateState",
@@ -191,6 +194,8 @@ class Plan:
     bottles: BottlePlan
     tasks: tuple[Task, ...]
     gate: Gate
+    gravity_band: tuple[Band, ...]
+    fermentation: Fermentation
     labels: LabelPlan
     steps: tuple[Step, ...]
     bottling_steps: tuple[Step, ...]
