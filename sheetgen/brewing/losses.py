@@ -65,3 +65,12 @@ def loss_litres(litres: float, readings: int, dry_hop_grams: float = 0.0, rackin
         + dry_hop_litres(dry_hop_grams)
         + racking_litres(litres, rackings)
     )
+
+
+def extra_litres(dry_hop_grams: float = 0.0) -> float:
+    """The part of the losses (L) that may turn out smaller: the dead space, and what the dry hops soak up.
+
+    Bottles are prepared for it, so that none is missing when the tap still runs.  Range as
+    `dry_hop_litres`.  Common practice, no source.
+    """
+    return DEAD_SPACE_LITRES + dry_hop_litres(dry_hop_grams)

@@ -13,9 +13,11 @@ from sheetgen import clock, report
 from sheetgen.commands import common
 from sheetgen.commands.make import json_bytes
 from sheetgen.planning.as_json import stopped
-from sheetgen.planning.band import is_test
-from sheetgen.planning.plan import Band, GravityRange, PackChoice, Plan, Purchase, Task
+from sheetgen.planning.bottling import enough_bottles
+from sheetgen.planning.plan import PackChoice, Plan, Purchase, Task
+from sheetgen.printing.views.shop import caps_and_labels
 from sheetgen.printing.words import Words
+from sheetgen.problems import Said
 
 Row = tuple[str, ...]
 _AMOUNTS = {"g": "mass", "ml": "ml", "piece": "number"}
@@ -79,8 +81,6 @@ def lines(plan: Plan, words: Words) -> Iterator[str]:
         ("Beer" if plan.boiled else "Drink", _strength(plan, words)),
         ("Sugar", _sugar(plan, words)),
         ("Bottles", _bottles(plan, words)),
-        ("Cleaning", _cleaning(plan, words)),
-        ("Expected readings", _expected(plan, words)),
         ("Gate", _gate(plan, words)),
     ):
         if rows:
@@ -92,9 +92,10 @@ def lines(plan: Plan, words: Words) -> Iterator[str]:
 
 
 def aligned(rows: Sequence[Row], gap: int = 2) -> Iterator[str]:
-    """Rows as a table: every column as wide as its widest cell."""
+    """Rows as a table: every column as wide as its widest cell; a row of one cell is a sentence."""
     columns = max(len(row) for row in rows)
-    widths = [max(report.width_of(row[at]) if at < len(row) else 0 for row in rows) for at in range(columns)]
+    wide = [row for row in rows if len(row) > 1] or rows
+    widths = [max(report.width_of(row[at]) if at < len(row) else 0 for row in wide) for at in range(columns)]
     for row in rows:
         cells = [cell + " " * (widths[at] - report.width_of(cell) + gap) for at, cell in enumerate(row)]
         yield f"  {''.join(cells)}".rstrip()
@@ -162,9 +163,7 @@ def _ingredients(plan: Plan, words: Words) -> list[Row]:
         kind = _AMOUNTS.get(use.unit, "number")
         rows.append((_plain(words.measure(use.amount, kind)), use.name))
     found = plan.quantities
-    low, high = (words.measure(grams, "mass") for grams in (found.yeast_low_g, found.yeast_high_g))
-    usual = f"{low} to {high} is usual" if low != high else f"{low} is usual"
-    return [*rows, (_plain(words.measure(found.yeast_grams, "mass")), found.yeast_name, _plain(usual))]
+    return [*rows, (_plain(words.measure(found.yeast_grams, "mass")), found.yeast_name)]
 
 
 def _purchases(plan: Plan, words: Words) -> list[Row]:
@@ -282,45 +281,22 @@ def _sugar(plan: Plan, words: Words) -> list[Row]:
 
 
 def _bottles(plan: Plan, words: Words) -> list[Row]:
-    rows: list[Row] = [("", "have", "fill", "prepare", "short")]
+    rows: list[Row] = [("", "have", "fill", "number", "prepare", "short")]
     for row in plan.bottles.rows:
         size = _plain(f"{words.measure(row.ml, 'bottle')} {row.kind}")
-        rows.append((size, str(row.have), str(row.fill), str(row.need), str(row.short or "–")))
-    return rows
+        first, last = row.numbers
+        numbers = "–" if not row.fill else str(first) if first == last else f"{first}–{last}"
+        rows.append((size, str(row.have), str(row.fill), numbers, str(row.need), str(row.short or "–")))
+    return [*rows, *((_plain(words.say(one)),) for one in _about_bottles(plan))]
 
 
-def _cleaning(plan: Plan, words: Words) -> list[Row]:
-    return [
-        (
-            "brew day" if row.day == "brew" else "bottling day",
-            _plain(words.measure(row.dose, _AMOUNTS.get(row.dose_unit, "number"))),
-            row.product,
-            _plain(f"in {words.measure(row.litres, 'litres')} of {row.water} water"),
-        )
-        for row in plan.lists.cleaning
-    ]
-
-
-def _expected(plan: Plan, words: Words) -> list[Row]:
-    """What the hydrometer should show on the test days, today and at the end, and between what it may."""
-    found, days = plan.fermentation, {row.day: row for row in plan.gravity_band}
-    rows = [
-        (_date(task.when.expected, words), words.task(task.id), *_span(days[task.day], words))
-        for task in plan.tasks
-        if task.state != "done" and is_test(task) and task.day in days
-    ]
-    rows += [("today", "", *_span(found.expected_now, words))] if found.expected_now else []
-    rows.append(("at the end", "", *_span(found.finish, words)))
-    if not found.readings_used:
-        return rows
-    rate = round(found.vigour * 100)
-    rested = common.count(found.readings_used, "reading")
-    return [*rows, ("pace", "", f"{rate} % of the usual", f"by {rested}")]
-
-
-def _span(found: Band | GravityRange, words: Words) -> Row:
-    low, expected, high = (words.measure(value, "sg") for value in (found.low, found.expected, found.high))
-    return (expected, f"{low} to {high}")
+def _about_bottles(plan: Plan) -> Iterator[Said]:
+    """What the rows do not say: caps and labels, what is left over, what is short."""
+    bottles = plan.bottles
+    yield caps_and_labels(bottles)
+    yield from (step.said for step in plan.bottling_steps if step.said.id.startswith("bottle-step.rest"))
+    if bottles.more_ways:
+        yield enough_bottles(bottles.more_ways, plan.task("bottle").when.expected)
 
 
 def _gate(plan: Plan, words: Words) -> list[Row]:

@@ -226,6 +226,8 @@ BATCH = Table(
         Field("equipment", "table", "the gear at hand", "{vessel: 15 L, pot: 8 L}", table=EQUIPMENT),
         Field("bottles", "node", "the bottles at hand, in the order in which they are filled",
               "24 x 500 ml one-way glass", table=BOTTLE),
+        Field("fill", "choice", "which bottles: in the order of the file, or those that leave the least over",
+              "least-over", choices=("in-order", "least-over"), default="in-order"),
         Field("my-days", "weekday", "the days for brewing, testing and bottling", "[sat, sun, wed]",
               many=True,
               commas=True),

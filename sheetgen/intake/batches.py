@@ -24,7 +24,7 @@ from sheetgen.intake.forms import Desk, Form, Place, empty_form, read_form
 from sheetgen.intake.overrides import overlaid
 from sheetgen.intake.packs import with_packs
 from sheetgen.intake.sources import without_absences
-from sheetgen.model import Actual, Batch, Bottles, Labels, Recipe, YeastAtHand
+from sheetgen.model import Actual, Batch, Bottles, FillBy, Labels, Recipe, YeastAtHand
 from sheetgen.problems import Problems, Span, said
 from sheetgen.records import record
 from sheetgen.units import Litres, Millilitres, Volumes
@@ -199,6 +199,7 @@ def _assembled(read: _Read, recipe: Recipe, desk: Desk, sources: tuple[tuple[str
         actual=read.actual,
         yeast=_yeast_at_hand(form),
         whole_packs=form.get("whole-packs"),
+        fill=_fill(form, read.bottles, desk),
         assumptions=tuple(desk.assumptions),
         where=MappingProxyType(dict(desk.where)),
         sources=sources,
@@ -220,6 +221,14 @@ def _volume(form: Form, recipe: Recipe, desk: Desk) -> Litres | tuple[int, Milli
         desk.assume("volume", said("assume.volume", litres=recipe.litres))
         return recipe.litres
     return found
+
+
+def _fill(form: Form, rows: tuple[Bottles, ...], desk: Desk) -> FillBy:
+    """How bottles are chosen; with one row of them there is nothing to choose, nor to assume."""
+    if len(rows) > 1 and not form.said("fill"):
+        desk.assume("fill", said("assume.fill"))
+    chosen: FillBy = form.get("fill")
+    return chosen
 
 
 def _my_days(form: Form, desk: Desk) -> frozenset[int] | None:

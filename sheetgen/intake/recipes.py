@@ -111,7 +111,7 @@ def _recipe(node: nodes.Node, name: str, desk: Desk) -> Recipe | None:
     _check_boil(form)
     _check_rackings(form, drink)
     _check_weight([each for each in ingredients if each], form)
-    yeast = _yeast(form, drink)
+    yeast = _yeast(form)
     if desk.problems.stopped or drink is None or yeast is None:
         return None
     return _assembled(name, form, drink, tuple(each for each in ingredients if each), yeast, desk)
@@ -147,16 +147,14 @@ def _drink_of(form: Form, desk: Desk) -> Drink | None:
     return found
 
 
-def _yeast(form: Form, drink: Drink | None) -> Yeast | None:
-    """The yeast; where all sugar can ferment out it is wine yeast, unless the recipe says otherwise."""
+def _yeast(form: Form) -> Yeast | None:
     inside = form.values.get("yeast")
     if not isinstance(inside, Form) or not all(key in inside.values for key in ("what", "pack", "range")):
         return None
     low, high = inside.get("range")
-    usual = "wine" if drink is not None and drink.ferments_out else "ale"
     return Yeast(
         inside.get("what"),
-        inside.values.get("kind", usual),
+        inside.get("kind"),
         Grams(inside.get("pack")),
         (Celsius(low), Celsius(high)),
         inside.get("attenuation"),

@@ -40,6 +40,7 @@ Stage = Literal["pot", "boil", "off-heat", "vessel", "day", "dry-hop", "rack"]
 Substance = Literal["water", "malt syrup", "dry solids"]
 AmountUnit = Literal["g", "ml", "piece"]
 Dosing = Literal["weight", "teaspoons", "in-bulk"]
+FillBy = Literal["in-order", "least-over"]
 UnitSystem = Literal["metric", "us", "uk"]
 KeptHow = Literal["cold", "dry", "frozen"]
 WholePacks = Literal["exact", "volume-follows", "strength-follows"]
@@ -354,3 +355,4 @@ class Batch:
     assumptions: tuple[Assumption, ...] = ()
     where: Mapping[str, Span] = field(default_factory=lambda: MappingProxyType({}), compare=False)
     sources: tuple[tuple[str, str], ...] = field(default=(), compare=False)
+    fill: FillBy = "in-order"

@@ -10,7 +10,6 @@ from datetime import date, datetime, timedelta
 
 from sheetgen.brewing import rounding
 from sheetgen.model import Assumption, Batch
-from sheetgen.planning.band import band_of
 from sheetgen.planning.bottling import bottle_plan
 from sheetgen.planning.bottling_steps import bottling_steps
 from sheetgen.planning.cleaning import bottling_cleaning, brew_cleaning, cautions_of
@@ -36,7 +35,7 @@ from sheetgen.planning.priming import priming
 from sheetgen.planning.record_rules import FINE_SCALES_G
 from sheetgen.planning.rules import findings
 from sheetgen.planning.safety import safety_of
-from sheetgen.planning.scaling import Scaled, scale
+from sheetgen.planning.scaling import Scaled, extra_litres, scale
 from sheetgen.planning.schedule import schedule
 from sheetgen.planning.sound import sound
 from sheetgen.planning.steps import BrewDay, brew_steps, later_steps
@@ -132,7 +131,7 @@ def _facts(written: Batch, today: date) -> _Begun:
     tasks, pace = schedule(batch, found.strongest, gate, today, minutes)
     litres = float(bottled.litres) if bottled and bottled.litres is not None else scaled.bottling_l
     gas = priming(batch, litres, gate.state == "pass-with-care" and not gate.pet_only)
-    bottles = bottle_plan(litres, batch.bottles, bottled)
+    bottles = bottle_plan(litres, batch.bottles, bottled, batch.fill, extra_litres(batch, scaled.litres), gas)
     facts = Facts(
         written, today, scaled, found, water, pot_l, vessel_l, gas, bottles, gate, tasks, life_of(batch)
     )
@@ -237,7 +236,6 @@ def _labels(worked: _Worked) -> LabelPlan:
 def _plan(worked: _Worked, problems: Problems) -> Plan:
     facts, batch = worked.facts, worked.batch
     recipe, room, lists = batch.recipe, batch.room, _lists(worked)
-    band, fermentation = band_of(batch, facts.found, facts.gate, facts.tasks, facts.today)
     return Plan(
         code=batch.code,
         name=recipe.name,
@@ -270,8 +268,6 @@ def _plan(worked: _Worked, problems: Problems) -> Plan:
         bottles=facts.bottles,
         tasks=facts.tasks,
         gate=facts.gate,
-        gravity_band=band,
-        fermentation=fermentation,
         labels=_labels(worked),
         steps=worked.steps,
         bottling_steps=_bottling(worked),

@@ -5,10 +5,10 @@ Comes in: `Facts`.  Goes out: findings.  `sheetgen.planning.rules` says when eac
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 from sheetgen.brewing import gravity, rounding
+from sheetgen.planning.bottling import enough_bottles
 from sheetgen.planning.brew_rules import COLDEST_ROOM, WARMEST_ROOM
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.gatekeeping import is_careful
@@ -135,16 +135,27 @@ def a_bottle_of_unknown_kind_counts_as_the_weakest(facts: Facts) -> Iterator[Pro
 
 
 def too_few_bottles_is_a_warning(facts: Facts) -> Iterator[Problem]:
-    """The beer waits without harm; the sentence says how many more would hold the rest."""
+    """The beer waits without harm; the sentence says what would hold the rest, and by when."""
     plan = facts.bottles
-    if plan.more_needed and facts.batch.actual.bottled is None:
-        held = sum(row.fill * row.ml for row in plan.rows) / 1000
-        ready = round(facts.scaled.bottling_l, 1)
-        left, ml = plan.last_ml + plan.more_needed * plan.rows[-1].ml, plan.rows[-1].ml
-        values = {"held": held, "litres": ready, "more": math.ceil(round(left / ml, 6)), "ml": ml}
-        yield finding(
-            facts, "warn", said("warn.few-bottles", **values), "bottles", said("fix.few-bottles", **values)
-        )
+    if plan.more_ways and facts.batch.actual.bottled is None:
+        full = [row for row in plan.rows if row.fill]
+        held = sum(row.fill * row.ml for row in full) / 1000
+        values: dict[str, SaidValue] = {"held": held, "litres": round(facts.scaled.bottling_l, 1)}
+        one = len(full) == 1
+        values |= {"n": full[0].fill, "ml": full[0].ml} if one else {}
+        message = said("warn.few-bottles-of" if one else "warn.few-bottles", **values)
+        fix = enough_bottles(plan.more_ways, facts.task("bottle").when.expected)
+        yield finding(facts, "warn", message, "bottles", fix)
+
+
+def fewer_bottles_than_asked_are_said(facts: Facts) -> Iterator[Problem]:
+    """The volume was counted in bottles, and less is in the fermenter, or more was drawn off as samples."""
+    goal, ready = facts.batch.bottle_goal, facts.scaled.bottling_l
+    if goal is None or round(goal[0] * goal[1]) <= round(ready * 1000):
+        return
+    full = int(round(ready * 1000, 3) // goal[1])
+    values: dict[str, SaidValue] = {"n": goal[0], "ml": float(goal[1]), "litres": ready, "full": full}
+    yield finding(facts, "warn", said("warn.fewer-than-asked", **values), "volume")
 
 
 def bottling_after_its_latest_day_is_late(facts: Facts) -> Iterator[Problem]:

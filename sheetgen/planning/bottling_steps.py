@@ -12,6 +12,9 @@ from sheetgen.planning.cleaning_steps import bottle_washing_steps
 from sheetgen.planning.plan import Amount, BottlePlan, BottleRow, Carbonation, Cleaning, Step
 from sheetgen.problems import said
 
+LEAST_REST_ML = 50.0
+"""Less than a mouthful is not spoken of."""
+
 
 def _sugar_steps(gas: Carbonation, fine_scales: bool) -> list[Step]:
     if gas.dosing == "in-bulk":
@@ -30,6 +33,23 @@ def _fill_step(row: BottleRow) -> Step:
     return Step(said(sentence, ml=row.ml, kind=row.kind, first=first, last=last), "group.fill")
 
 
+def _rest_steps(bottles: BottlePlan, gas: Carbonation | None) -> list[Step]:
+    """What becomes of the drink that fills no bottle."""
+    if bottles.unhoused_l:
+        note = said("bottle-step.rest-waits.note")
+        return [Step(said("bottle-step.rest-waits", litres=bottles.unhoused_l), "group.fill", note=note)]
+    odd = bottles.odd
+    if odd is None:
+        flat = said("bottle-step.rest-flat", left=bottles.last_ml)
+        return [Step(flat, "group.fill")] if bottles.last_ml >= LEAST_REST_ML else []
+    mixed = gas is not None and gas.dosing == "in-bulk"
+    note = said(
+        "bottle-step.rest-plastic.mixed" if mixed else "bottle-step.rest-plastic.note", grams=odd.grams
+    )
+    values = {"number": odd.number, "left": odd.ml, "ml": odd.bottle_ml}
+    return [Step(said("bottle-step.rest-plastic", **values), "group.fill", note=note)]
+
+
 def bottling_steps(
     bottles: BottlePlan,
     gas: Carbonation | None,
@@ -44,6 +64,7 @@ def bottling_steps(
         *bottle_washing_steps(clean, count),
         *(_sugar_steps(gas, fine_scales) if gas else []),
         *(_fill_step(row) for row in bottles.rows if row.fill),
+        *_rest_steps(bottles, gas),
     ]
     glass = any(row.glass and row.fill for row in bottles.rows)
     plastic = any(row.kind == "pet" and row.fill for row in bottles.rows)

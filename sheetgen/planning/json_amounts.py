@@ -10,7 +10,6 @@ from sheetgen.planning.plan import (
     BottlePlan,
     BottleRow,
     Carbonation,
-    Fermentation,
     PackChoice,
     Purchase,
     Quantities,
@@ -66,16 +65,6 @@ def alcohol(found: Quantities) -> Json:
     }
 
 
-def fermentation(found: Fermentation) -> Json:
-    """How fast it goes beside the usual, where it should be now and where it should end."""
-    now = found.expected_now
-    return {
-        **named(found, "vigour", "vigour_low", "vigour_high", "readings_used"),
-        "finish": named(found.finish, "low", "expected", "high"),
-        "expected_now": named(now, "low", "expected", "high") if now else None,
-    }
-
-
 def carbonation(gas: Carbonation) -> Json:
     """Gas, sugar and pressure."""
     size = ("ml", "kind", "count", "grams_each", "grams_exact", "teaspoons_each", "volumes_upper")
@@ -106,6 +95,9 @@ def bottles(bottles: BottlePlan) -> Json:
         "short": sum(row.short for row in bottles.rows),
         "caps": bottles.crown_caps,
         **named(bottles, "filled", "spares", "labels", "last_ml", "unhoused_l", "more_needed", "test_bottle"),
+        **named(bottles, "fill_by", "prepare_l", "numbered"),
+        "odd": named(bottles.odd, "ml", "bottle_ml", "kind", "grams", "number") if bottles.odd else None,
+        "more_ways": each(bottles.more_ways, "ml", "kind", "count", "at_hand"),
         "rows": [_bottle_row(row) for row in bottles.rows],
     }
 

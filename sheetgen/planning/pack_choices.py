@@ -65,7 +65,7 @@ def carries_gravity(bought: Purchase) -> bool:
 
 def bottles_filled(batch: Batch, scaled: Scaled) -> int:
     """Full bottles: those at hand in their order, then as many more of the last size as it takes."""
-    filled, left = full_bottles(scaled.bottling_l, batch.bottles)
+    filled, left = full_bottles(scaled.bottling_l, batch.bottles, batch.fill)
     return sum(filled) + more_needed(left, batch.bottles)
 
 

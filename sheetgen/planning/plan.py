@@ -20,8 +20,16 @@ from sheetgen.planning.plan_amounts import (
     Use,
     WaterPlan,
 )
-from sheetgen.planning.plan_band import Band, Fermentation
-from sheetgen.planning.plan_bottles import BottlePlan, BottleRow, Carbonation, Dose, Pressure, Rung
+from sheetgen.planning.plan_bottles import (
+    BottlePlan,
+    BottleRow,
+    Carbonation,
+    Dose,
+    OddBottle,
+    Pressure,
+    Rung,
+    Way,
+)
 from sheetgen.planning.plan_sheets import (
     Amount,
     Cleaning,
@@ -37,7 +45,6 @@ from sheetgen.records import record
 
 __all__ = [
     "Amount",
-    "Band",
     "BottlePlan",
     "BottleRow",
     "Carbonation",
@@ -45,7 +52,6 @@ __all__ = [
     "CleaningPart",
     "Dose",
     "DrinkUnits",
-    "Fermentation",
     "Gate",
     "GateReading",
     "GateState",
@@ -54,6 +60,7 @@ __all__ = [
     "Line",
     "Lists",
     "Move",
+    "OddBottle",
     "PackChoice",
     "PackFill",
     "Plan",
@@ -68,6 +75,7 @@ __all__ = [
     "TaskState",
     "Use",
     "WaterPlan",
+    "Way",
     "When",
 ]
 
@@ -194,8 +202,6 @@ class Plan:
     bottles: BottlePlan
     tasks: tuple[Task, ...]
     gate: Gate
-    gravity_band: tuple[Band, ...]
-    fermentation: Fermentation
     labels: LabelPlan
     steps: tuple[Step, ...]
     bottling_steps: tuple[Step, ...]

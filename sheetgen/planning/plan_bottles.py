@@ -81,8 +81,38 @@ class BottleRow:
 
 
 @record
+class OddBottle:
+    """The last plastic bottle, part filled: `ml` go into one of `bottle_ml`, with sugar (g, rounded down) for
+    what is in it; 0 if the sugar is in the drink already.  `number` follows the full bottles'.
+    """
+
+    ml: float
+    bottle_ml: float
+    kind: str
+    grams: float
+    number: int
+
+
+@record
+class Way:
+    """One way to hold what has no bottle: so many more of a size and kind.  `at_hand`: such bottles are
+    listed in the batch; else a common size.
+    """
+
+    ml: float
+    kind: str
+    count: int
+    at_hand: bool
+
+
+@record
 class BottlePlan:
-    """All rows of bottles, with what has to be prepared, capped and labelled."""
+    """All rows of bottles, with what has to be prepared, capped and labelled.
+
+    `prepare_l`: litres that bottles are prepared for, more than will probably be filled.  `last_ml`: left
+    beside the full bottles and those that are missing, `more_needed` of the last row's size.  `more_ways`:
+    what would hold all that has no bottle, the row that is short first.
+    """
 
     rows: tuple[BottleRow, ...]
     filled: int
@@ -93,3 +123,12 @@ class BottlePlan:
     unhoused_l: float
     more_needed: int
     test_bottle: int
+    fill_by: str = "in-order"
+    prepare_l: float = 0.0
+    odd: OddBottle | None = None
+    more_ways: tuple[Way, ...] = ()
+
+    @property
+    def numbered(self) -> int:
+        """How many bottles have a number: the full ones, and the odd one after them."""
+        return self.filled + (self.odd is not None)

@@ -60,6 +60,7 @@ BOTTLING_RULES: tuple[Rule, ...] = (
     bottling_rules.sugar_may_not_be_needed,
     bottling_rules.a_bottle_of_unknown_kind_counts_as_the_weakest,
     bottling_rules.too_few_bottles_is_a_warning,
+    bottling_rules.fewer_bottles_than_asked_are_said,
     bottling_rules.bottling_after_its_latest_day_is_late,
     bottling_rules.hops_stay_in_ten_days_at_most,
     bottling_rules.a_careful_pass_needs_careful_bottles,

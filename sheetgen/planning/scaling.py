@@ -69,6 +69,11 @@ def loss_litres(batch: Batch, litres: float, readings: int) -> float:
     return losses.loss_litres(litres, readings, hops) + losses.share_litres(litres, share)
 
 
+def extra_litres(batch: Batch, litres: float) -> float:
+    """Litres of the loss that may yet come out of the tap: bottles are prepared for them."""
+    return losses.extra_litres(min(MOST_HOPS_G, dry_hop_grams_per_litre(batch) * litres))
+
+
 def litres_for_bottles(batch: Batch, count: int, millilitres: float) -> float:
     """Litres in the fermenter that fill so many bottles, solved back through the losses; up to the next 0.1
     L.

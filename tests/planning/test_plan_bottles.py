@@ -12,7 +12,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from .described import day, plan_of, planned, six
+from sheetgen.commands.common import words_of
+
+from .described import day, ids, plan_of, planned, six
 
 
 @pytest.mark.parametrize(
@@ -104,6 +106,7 @@ def test_the_rest_caps_and_labels():
     assert plan.crown_caps == 25  # 22 x 1.1 = 24.2
     assert plan.labels == 24
     assert (plan.rows[0].need, plan.rows[0].short) == (24, 0)
+    assert plan.prepare_l == pytest.approx(11.22)  # nothing left but sediment and samples
 
 
 @pytest.mark.parametrize(
@@ -113,29 +116,106 @@ def test_one_or_two_bottles_to_spare(volume: str, spares: int):
     assert plan_of(six(volume=volume, bottles="200 x 500 ml pet")).bottles.spares == spares
 
 
+def test_bottles_are_prepared_for_what_may_run_out_of_the_tap():
+    # 12 L, 35 g of dry hops: 10.89 L to fill, 21 bottles; 10.89 + 0.1 + 35 x 0.0065 = 11.22 L, 22 bottles
+    plan = plan_of(six(recipe="slipway-nine-pale", bottles="40 x 500 ml returnable glass")).bottles
+    assert (plan.filled, plan.rows[0].need, plan.spares, plan.labels) == (21, 24, 2, 23)
+    assert plan.crown_caps == 24  # 21 x 1.1 = 23.1; and one for each
+
+
+@pytest.mark.parametrize(
+    ("bottles", "needs", "shorts"),
+    [
+        ("22 x 500 ml pet, 6 x 1 L pet", [22, 2], [0, 0]),  # the spare ones are among the free ones
+        ("23 x 500 ml pet, 1 x 1 L pet", [23, 1], [0, 0]),
+        ("22 x 500 ml pet", [24], [2]),
+        ("20 x 500 ml pet", [25], [5]),  # 20, 3 more, 2 to spare
+    ],
+)
+def test_spare_bottles_are_looked_for_before_they_are_missing(
+    bottles: str, needs: list[int], shorts: list[int]
+):
+    rows = plan_of(six(bottles=bottles)).bottles.rows
+    assert ([row.need for row in rows], [row.short for row in rows]) == (needs, shorts)
+
+
 def test_plastic_bottles_need_no_caps_and_the_first_is_for_testing():
     plan = plan_of(six(bottles="10 x 500 ml returnable glass, 20 x 500 ml pet")).bottles
     assert plan.crown_caps == 11  # 10 x 1.1
     assert plan.test_bottle == 11
 
 
+def few(bottles: str) -> list[str]:
+    """The warning of too few bottles as it is printed, with its way out."""
+    words = words_of("en-GB", "metric")
+    _, problems = planned(six(bottles=bottles))
+    found = [one for one in problems.of("warn") if getattr(one.message, "id", "").startswith("warn.few")]
+    return [" ".join(f"{words.say(one.message)}: {words.say(one.fix)}".split()) for one in found]
+
+
 @pytest.mark.parametrize(
-    ("bottles", "more"),
+    ("bottles", "sentence"),
     [
-        ("30 x 330 ml pet", 4),  # 9.9 of 11.12: 1.22 L, 3.7 bottles
-        ("20 x 500 ml pet", 3),  # 10 of 11.12
-        ("33 x 330 ml pet", None),  # 10.89: less than one bottle is left
+        (  # 9.9 of 11.12: 1.22 L, 3.7 bottles
+            "30 x 330 ml pet",
+            (
+                "30 bottles of 330 ml hold 9.9 L, but about 11 L will be ready to bottle: "
+                "collect 4 more of 330 ml, or 1 of 1.5 L plastic (PET), by Sat 20 Mar"
+            ),
+        ),
+        (  # 10 of 11.12
+            "20 x 500 ml returnable glass",
+            (
+                "20 bottles of 500 ml hold 10 L, but about 11 L will be ready to bottle: "
+                "collect 3 more of 500 ml, or 1 of 1.5 L plastic (PET), by Sat 20 Mar"
+            ),
+        ),
+        (  # 8 of 11.12: 3.12 L
+            "2 x 1 L pet, 12 x 500 ml returnable glass",
+            (
+                "the bottles hold 8 L, but about 11 L will be ready to bottle: collect 7 more of 500 ml, "
+                "or 4 of 1 L plastic (PET), or 3 of 1.5 L plastic (PET), by Sat 20 Mar"
+            ),
+        ),
+        (  # 0.62 L
+            "7 x 1.5 L pet",
+            (
+                "7 bottles of 1.5 L hold 10.5 L, but about 11 L will be ready to bottle: "
+                "collect 1 more of 1.5 L plastic (PET) by Sat 20 Mar"
+            ),
+        ),
     ],
 )
-def test_too_few_bottles_is_a_warning_that_says_how_many_more(bottles: str, more: int | None):
-    plan, problems = planned(six(bottles=bottles))
-    assert plan is not None
-    found = [
-        p.message.values["more"]
-        for p in problems.of("warn")
-        if getattr(p.message, "id", "") == "warn.few-bottles"
+def test_too_few_bottles_is_a_warning_that_says_what_would_hold_it(bottles: str, sentence: str):
+    assert few(bottles) == [sentence]
+
+
+@pytest.mark.parametrize(
+    "bottles",
+    ["33 x 330 ml pet", "20 x 500 ml pet, 4 x 1.5 L pet", "20 x 500 ml pet, 2 x 1 L returnable glass"],
+)
+def test_less_than_a_bottle_or_a_free_plastic_one_is_no_shortage(bottles: str):
+    assert few(bottles) == []
+
+
+def test_every_way_to_hold_the_rest_is_exact():
+    ways = plan_of(six(bottles="2 x 1 L pet, 12 x 500 ml returnable glass")).bottles.more_ways
+    assert [(way.count, way.ml, way.kind, way.at_hand) for way in ways] == [
+        (7, 500, "returnable glass", True),
+        (4, 1000, "pet", True),
+        (10, 330, "pet", False),
+        (7, 500, "pet", False),
+        (5, 750, "pet", False),
+        (3, 1500, "pet", False),
     ]
-    assert found == ([] if more is None else [more])
+
+
+def test_fewer_bottles_than_asked_are_said():
+    tree = six(volume="24 x 500 ml", actual={"brewed": "2027-03-06", "litres": "12"})
+    _, problems = planned(tree, day("3-8"))
+    [found] = [one.message for one in problems if getattr(one.message, "id", "") == "warn.fewer-than-asked"]
+    assert found.values == {"n": 24, "ml": 500.0, "litres": pytest.approx(11.12), "full": 22}
+    assert "warn.fewer-than-asked" not in ids(planned(six(volume="24 x 500 ml"))[1], "warn")
 
 
 def test_what_was_really_filled_stands():

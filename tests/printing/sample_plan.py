@@ -109,13 +109,11 @@ BOTTLES = p.BottlePlan(
         p.BottleRow(500, "returnable glass", 18, 22, 20, 4, (2, 21), True, ""),
     ),
     filled=21, spares=2, crown_caps=25, labels=23, last_ml=100, unhoused_l=1.9, more_needed=4, test_bottle=1,
+    more_ways=(p.Way(500, "returnable glass", 4, True), p.Way(1000, "pet", 2, True)),
 )  # fmt: skip
 
 GATE = p.Gate("not-yet", (), date(2027, 3, 17), 2, 1.010, 1.015, 1.017, (), False,
               ((10, -1.5), (15, -1.0), (20, 0.0), (25, 1.0), (30, 2.5)))  # fmt: skip
-
-BAND = tuple(p.Band(day, 1.010, max(1.0125, 1.047 - 0.004 * day), 1.047) for day in range(16))
-FERMENTATION = p.Fermentation(1.0, 0.7, 1.3, p.GravityRange(1.010, 1.0125, 1.015), None, 0)
 
 LABELS = p.LabelPlan(True, BOTTLED, "planned", date(2027, 4, 11), date(2027, 4, 18), date(2027, 6, 13),
                      date(2027, 9, 18), 21, (), ("barley",), True)  # fmt: skip
@@ -209,8 +207,7 @@ PLAN = p.Plan(
         Problem("warn", said("sample.warn-bottles", n=18, ml=500.0, more=4)),
         Problem("warn", said("sample.warn-cube")),
     ),
-    quantities=QUANTITIES, carbonation=CARBONATION, bottles=BOTTLES, tasks=TASKS, gate=GATE,
-    gravity_band=BAND, fermentation=FERMENTATION, labels=LABELS,
+    quantities=QUANTITIES, carbonation=CARBONATION, bottles=BOTTLES, tasks=TASKS, gate=GATE, labels=LABELS,
     steps=STEPS, bottling_steps=(), lists=LISTS, away=((date(2027, 3, 24), date(2027, 3, 28)),), cautions=(),
     safety=None, brew_minutes=90, sources=(),
 )  # fmt: skip

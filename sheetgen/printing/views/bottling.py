@@ -103,7 +103,7 @@ def _height(plan: Plan, words: Words, tests: int, days: int) -> float:
     """The least height of everything on one side, in millimetres."""
     gas = plan.carbonation
     height = _GATE_MM - _TEST_MM * (TESTS - tests)
-    height += _strip_height(plan.bottles.filled)
+    height += _strip_height(plan.bottles.numbered)
     notes = gate_notes(plan.gate, words)
     height += _NOTES_MM + _SMALL_MM * (fonts.width_mm(notes, _SMALL_PT) // _NARROW_MM) if notes else 0
     if is_passed(plan):
@@ -269,8 +269,8 @@ def _fill(plan: Plan, words: Words) -> View:
         steps=tuple(_step(step, words) for step in plan.bottling_steps),
         care_title=words.say("bottling.care"),
         care=tuple(words.say(f"bottling.care.{name}") for name in _cares(plan)),
-        numbers=_numbers(plan.bottles.filled),
-        number_columns=_number_columns(plan.bottles.filled),
+        numbers=_numbers(plan.bottles.numbered),
+        number_columns=_number_columns(plan.bottles.numbered),
     )
 
 

@@ -102,13 +102,15 @@ def _names(allergens: tuple[str, ...], words: Words) -> list[str]:
 
 
 def _bottles(plan: Plan, words: Words) -> Iterator[View]:
-    total = plan.bottles.filled
+    total, odd = plan.bottles.numbered, plan.bottles.odd
     for row in plan.bottles.rows:
         first, last = row.numbers
         for number in range(first, last + 1) if row.fill else ():
             size = words.say(said("label.what", ml=row.ml, percent=plan.quantities.percent_by_volume))
             yield _bottle(number, total, size, words)
     strength = words.say(said("label.strength", percent=plan.quantities.percent_by_volume))
+    if odd is not None:
+        yield _bottle(odd.number, total, strength, words)
     for _spare in range(max(0, plan.bottles.labels - total)):
         yield _bottle(0, total, strength, words)
 

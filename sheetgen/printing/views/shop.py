@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from sheetgen.planning.plan import BottleRow, Cleaning, Line, Plan
+from sheetgen.planning.bottling import enough_bottles
+from sheetgen.planning.plan import BottlePlan, BottleRow, Cleaning, Line, Plan
 from sheetgen.printing import measures
 from sheetgen.printing.views.common import (
     View,
@@ -26,6 +27,7 @@ COLUMNS = 3
 FAR_DAYS = 70
 """Further off, a month says enough."""
 _FOR_THE_FILE = ("fix.past-brew-day", "fix.bottle-unknown", "fix.no-day")
+_BESIDE_THE_BOTTLES = "fix.few-bottles"
 
 
 def shop(plan: Plan, words: Words) -> View:
@@ -87,15 +89,23 @@ def _left(line: Line, words: Words, opened: date) -> View:
 
 
 def _bottles(plan: Plan, words: Words) -> View:
-    bottles, caps = plan.bottles, plan.bottles.crown_caps
-    more = said("shop.more", n=bottles.more_needed, on=plan.labels.filled - timedelta(days=1))
+    bottles = plan.bottles
+    ways = enough_bottles(bottles.more_ways, plan.task("bottle").when.expected) if bottles.more_ways else None
     return frozen(
         title=words.say("shop.bottles"),
         heads=tuple(words.say(f"shop.{name}") for name in ("have", "need", "short")),
         rows=tuple(_bottle_row(row, words) for row in bottles.rows),
-        caps=words.say(said("shop.caps-and-labels" if caps else "shop.labels", caps=caps, n=bottles.labels)),
-        after=words.say(more) if bottles.more_needed else "",
+        caps=words.say(caps_and_labels(bottles)),
+        after=capital(words.say(ways)) + "." if ways else "",
     )
+
+
+def caps_and_labels(bottles: BottlePlan) -> Said:
+    """How many caps and labels go with the bottles, and how many of the bottles are spare."""
+    sentence = "shop.caps-and-labels" if bottles.crown_caps else "shop.labels"
+    if bottles.spares:
+        sentence = "shop.caps-labels-spare" if bottles.crown_caps else "shop.labels-spare"
+    return said(sentence, caps=bottles.crown_caps, n=bottles.labels, spare=bottles.spares)
 
 
 def _bottle_row(row: BottleRow, words: Words) -> View:
@@ -149,10 +159,14 @@ def _warned(plan: Plan, words: Words) -> View:
     found = [one for one in plan.problems if one.level == "warn" and isinstance(one.message, Said)]
     lines = []
     for problem in found:
-        useful = isinstance(problem.fix, Said) and problem.fix.id not in _FOR_THE_FILE
-        fix = words.say(problem.fix) if useful else ""
+        fix = words.say(problem.fix) if isinstance(problem.fix, Said) and _is_useful(problem.fix) else ""
         lines.append(": ".join(text for text in (capital(words.say(problem.message)), fix) if text))
     return frozen(title=words.say("shop.warned"), lines=tuple(lines))
+
+
+def _is_useful(fix: Said) -> bool:
+    """Whether a way out belongs here: not what is written into the file, nor what stands in another box."""
+    return fix.id not in _FOR_THE_FILE and not fix.id.startswith(_BESIDE_THE_BOTTLES)
 
 
 def _tag(plan: Plan, words: Words) -> View:
