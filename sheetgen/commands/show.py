@@ -15,6 +15,7 @@ from sheetgen.commands.make import json_bytes
 from sheetgen.planning.as_json import stopped
 from sheetgen.planning.bottling import enough_bottles
 from sheetgen.planning.plan import PackChoice, Plan, Purchase, Task
+from sheetgen.printing.views.common import dated
 from sheetgen.printing.views.shop import caps_and_labels
 from sheetgen.printing.words import Words
 from sheetgen.problems import Said
@@ -71,6 +72,7 @@ def _print_json(data: bytes) -> None:
 
 def lines(plan: Plan, words: Words) -> Iterator[str]:
     """The whole plan in lines, the sentence about what is next at the end."""
+    words = dated(plan, words)
     yield " · ".join(part for part in (plan.code, plan.name, _litres(plan, words), plan.brewer) if part)
     for title, rows in (
         ("Days", _days(plan, words)),

@@ -6,6 +6,7 @@ order is the order of dependence: amounts, strength, water, gate, dates, bottles
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 
 from sheetgen.brewing import rounding
@@ -280,6 +281,13 @@ def _plan(worked: _Worked, problems: Problems) -> Plan:
     )
 
 
+def _that_matter(batch: Batch) -> Iterator[Assumption]:
+    """What was assumed, without what a still drink has no use for: sugar and a warm place for its bottles."""
+    for entry in batch.assumptions:
+        if batch.recipe.drink.primed or entry.key not in ("sugar", "dosing", "room.warm-place"):
+            yield entry
+
+
 def _note_assumptions(problems: Problems, batch: Batch, assumptions: tuple[Assumption, ...]) -> None:
     for entry in assumptions:
         problems.add(Problem("note", entry.said, None, "", (f"batch {batch.code}", entry.key)))
@@ -297,7 +305,7 @@ def plan_batch(batch: Batch, today: date, problems: Problems) -> Plan | None:
             said("stop.no-day", on=wanted, until=wanted + timedelta(days=366)), span, said("fix.no-day")
         )
         return None
-    facts, assumptions = begun.facts, (*batch.assumptions, *begun.assumptions)
+    facts, assumptions = begun.facts, (*_that_matter(batch), *begun.assumptions)
     _note_assumptions(problems, batch, assumptions)
     if problems.stopped:
         return None

@@ -15,6 +15,7 @@ from sheetgen.planning import (
     brew_rules,
     cleaning_rules,
     dose_rules,
+    drink_rules,
     pack_rules,
     record_rules,
 )
@@ -49,6 +50,7 @@ BREW_DAY_RULES: tuple[Rule, ...] = (
     pack_rules.whole_packs_make_a_batch_of_a_possible_size,
     pack_rules.whole_packs_may_change_the_strength,
     pack_rules.whole_packs_may_shift_the_recipe,
+    drink_rules.a_gravity_that_is_unusual_for_the_drink_is_named,
 )
 """Rules of what is still to come on brew day: silent once the batch was brewed."""
 
@@ -62,6 +64,8 @@ BOTTLING_RULES: tuple[Rule, ...] = (
     bottling_rules.too_few_bottles_is_a_warning,
     bottling_rules.fewer_bottles_than_asked_are_said,
     bottling_rules.bottling_after_its_latest_day_is_late,
+    drink_rules.a_job_after_its_last_harmless_day_is_named,
+    drink_rules.a_job_whose_day_has_passed_is_taken_as_done,
     bottling_rules.hops_stay_in_ten_days_at_most,
     bottling_rules.a_careful_pass_needs_careful_bottles,
     bottling_rules.very_strong_batches_are_not_for_this_gate,

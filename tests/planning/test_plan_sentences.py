@@ -189,6 +189,9 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     (six(bottles="40 x 500 ml pet", actual={"readings": CARE}), date(2027, 3, 24)),
     (six(bottles="40 x 500 ml returnable glass", actual={"readings": CARE}), date(2027, 3, 24)),
     (six(recipe="slipway-nine-pale", actual={"dry-hopped": "2027-03-09"}), date(2027, 3, 12)),
+    (six(recipe="ferry-steps-mead", volume="5 L", away=["2027-04-05..2027-05-20"]), FEBRUARY),
+    (six(recipe="plot-eleven-bramble", volume="10 L"), date(2027, 5, 1)),
+    (six(recipe="weak", volume="10 L"), FEBRUARY),
     (
         six(
             bottles="40 x 500 ml jar",
@@ -272,6 +275,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder with a recipe of one's own."""
     found = tmp_path_factory.mktemp("own")
     (found / "own.yaml").write_text(OWN, encoding="utf-8")
+    (found / "weak.yaml").write_text(OWN.replace("1.5 kg", "0.5 kg"), encoding="utf-8")
     (found / "odd.yaml").write_text(ODD, encoding="utf-8")
     strong = OWN.replace("1.5 kg", "4.8 kg").replace("16-24 C", "16-24 C, attenuation: 75-80 %")
     (found / "strong.yaml").write_text(strong, encoding="utf-8")

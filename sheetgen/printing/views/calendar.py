@@ -19,6 +19,7 @@ from sheetgen.problems import Said, said
 
 _PASSED = ("pass", "pass-with-care")
 _MINUTES = 60
+_JOBS = ("degas", "stir", "strain", "rack")
 
 
 def calendar_name(plan: Plan, words: Words) -> str:
@@ -50,6 +51,7 @@ def _lines(task: Task, plan: Plan, words: Words) -> Iterator[Said]:
     """The sentences of one day; a day that is over needs none about when."""
     further = _test if _FURTHER_TEST.fullmatch(task.id) else _nothing
     yield from _ABOUT.get(task.id, further)(plan)
+    yield from _work(task, plan, words)
     if task.state == "done":
         return
     for move in task.moves[-1:]:
@@ -76,6 +78,17 @@ def _brew(plan: Plan) -> Iterator[Said]:
     yield said(
         "calendar.brew", litres=plan.quantities.litres, vessel=plan.vessel_name or "bucket", hours=hours
     )
+
+
+def _work(task: Task, plan: Plan, words: Words) -> Iterator[Said]:
+    """A job of the drink in a sentence, and what goes in that day."""
+    kind, _, number = task.id.rpartition("-")
+    stage = {"add-day": "day", "rack": "rack"}.get(kind)
+    for use in plan.quantities.ingredients:
+        if use.stage == stage and str(use.day) == number:
+            yield said(f"calendar.add-{use.unit}", amount=use.amount, name=use.name)
+    if kind in _JOBS and words.has(f"fridge.say.{kind}"):
+        yield said(f"fridge.say.{kind}")
 
 
 def _hops(plan: Plan) -> Iterator[Said]:
