@@ -27,8 +27,13 @@ def test_every_example_reads_without_a_word(path: Path) -> None:
     assert batch.code == path.stem.upper()
 
 
-def test_the_examples_are_the_short_the_full_and_the_bottled_one() -> None:
-    assert [path.stem for path in EXAMPLES] == ["27a", "27b", "27c"]
+def test_the_examples_are_the_short_the_full_the_bottled_one_and_one_for_every_other_recipe() -> None:
+    assert [path.stem for path in EXAMPLES][:3] == ["27a", "27b", "27c"]
+    batches = [read_batch(path, date(2027, 3, 28))[0] for path in EXAMPLES]
+    made = {batch.recipe.id for batch in batches if batch}
+    assert made == set(catalogue.names("recipes"))
+    drunk = {batch.recipe.drink.id for batch in batches if batch}
+    assert drunk == set(catalogue.names("recipes/drinks"))
 
 
 def test_every_assumption_has_a_sentence_with_its_blanks() -> None:

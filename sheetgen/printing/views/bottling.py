@@ -42,6 +42,8 @@ _STRIP_ROW, _STRIP_CELLS = 30, 60
 _SUGAR_G_PER_ML = 0.852
 """A level spoon of table sugar: 4.26 g in 5 ml."""
 _WEAK = 0.9
+_FAR_DAYS = 300
+"""From so many days on a day of the same name could be meant that comes sooner."""
 _LITRES = {"metric": 1.0, "us": 0.946352946, "uk": 0.56826125}
 
 
@@ -367,8 +369,11 @@ def _filled_row(row: BottleRow, plan: Plan, words: Words) -> View:
 
 
 def _after(task: Task, plan: Plan, words: Words) -> View:
+    on, says = task.when.expected, words.say(said(f"bottling.then.{task.id}", celsius=plan.storing_c))
+    if (on - plan.labels.filled).days > _FAR_DAYS or (words.home_year and words.home_year != on.year):
+        says = words.say(said("bottling.then.in-year", says=says, year=str(on.year)))
     return frozen(
-        date=day_of(words, task.when.expected),
-        text=words.say(said(f"bottling.then.{task.id}", celsius=plan.storing_c)),
+        date=day_of(words, on),
+        text=says,
         done=task.state == "done",
     )

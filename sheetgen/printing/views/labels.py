@@ -7,6 +7,7 @@ How much a label says hangs on the height inside its margins, in three tiers; al
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 
 from sheetgen.planning.plan import LabelPlan, Plan
@@ -21,8 +22,9 @@ FULL_MM, MIDDLE_MM = 45.0, 27.0
 MARGINS = {"full": 4.5, "middle": 3.2, "small": 3.2}
 _ROUND_MARGIN = 4.5
 _MOST_MONTHS = 9
+_LONG_DAYS, _YEARS_FROM_DAYS = 330, 500
 _CEREALS = ("barley", "wheat", "rye", "oats")
-_FULL_HEIGHT, _NAME_SHARE, _NAME_PT, _TINY_PT = 49.6, 0.76, 10.5, 8.0
+_FULL_HEIGHT, _NAME_SHARE, _NAME_PT, _TINY_PT = 49.6, 0.70, 10.5, 8.0
 
 
 def labels(plan: Plan, words: Words, stock: Stock) -> View:
@@ -61,12 +63,14 @@ def _common(plan: Plan, words: Words, width: float) -> dict[str, object]:
     label = plan.labels
     planned = label.filled_is == "planned"
     best = "label.best" if label.best_to.year == label.filled.year else "label.best-year"
+    keeps = _keeps_long(label)
+    pour = "label.pour" if plan.carbonation else "label.pour-still"
     return {
         "planned": planned,
         "not_before": words.say("label.not-before-planned" if planned else "label.not-before"),
         "or": words.say("label.or"),
-        "date": words.day(label.not_before, "long-date"),
-        "short_date": words.day(label.not_before),
+        "date": words.day(label.not_before, "full-date" if keeps else "long-date"),
+        "short_date": words.day(label.not_before, "full-date" if keeps else "date"),
         "code": plan.code,
         "name": plan.name,
         "filled": words.say(said("label.filled-planned" if planned else "label.filled", on=label.filled)),
@@ -74,12 +78,17 @@ def _common(plan: Plan, words: Words, width: float) -> dict[str, object]:
         "best": words.say(said(best, from_day=label.best_from, to_day=label.best_to)),
         "best_before": words.say(said("label.best-before", on=label.best_before)),
         "allergens": _allergens(plan, words),
-        "pour": words.say("label.pour"),
+        "pour": words.say(pour),
         "keep": words.say("label.keep"),
         "home_made": words.say("label.home-made"),
         "months": _months(label, words),
         "wide": width >= 70.0,
     }
+
+
+def _keeps_long(label: LabelPlan) -> bool:
+    """Whether a day without its year could be read as one of another year."""
+    return (label.best_before - label.filled).days > _LONG_DAYS
 
 
 def _allergens(plan: Plan, words: Words) -> tuple[View, ...]:
@@ -137,14 +146,16 @@ def _months(label: LabelPlan, words: Words) -> View:
     def at(day: date) -> float:
         return round(min(1.0, max(0.0, (day - label.filled).days / days)), 4)
 
-    starts = list(_first_days(label.filled, last))
-    step = -(-len(starts) // _MOST_MONTHS)
+    starts, years = list(_first_days(label.filled, last)), days > _YEARS_FROM_DAYS
+    if years:
+        starts = [day for day in starts if day.month == 1]
+    step = -(-len(starts) // _MOST_MONTHS) or 1
     return frozen(
         best_from=at(label.best_from),
         best_to=at(label.best_to),
         not_before=at(label.not_before),
         starts=tuple(
-            frozen(at=at(day), text=words.date_parts(day)["month"])
+            frozen(at=at(day), text=words.date_parts(day)["year" if years else "month"])
             for day in starts[step - 1 :: step]
             if at(day) < 0.95
         ),
@@ -162,6 +173,8 @@ def _first_days(start: date, end: date) -> Iterator[date]:
 def discs(plan: Plan, words: Words, stock: Stock) -> View:
     """What the cap discs show: the code, and once the batch is bottled the first day of drinking."""
     actual = plan.labels.filled_is == "actual"
+    if _keeps_long(plan.labels):
+        words = replace(words, home_year=plan.labels.not_before.year - 1)  # every day shows its year
     wide = stock.width >= 22
     return frozen(
         name=words.say("disc.title"),
