@@ -6,7 +6,7 @@ enthalpy as a function of temperature is used throughout, not a single heat capa
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import log, sqrt
+from math import exp, log, sqrt
 from types import MappingProxyType
 
 from .ranges import require
@@ -19,14 +19,17 @@ MALT_SYRUP_KG_PER_LITRE = 1.40
 US cup.
 """
 
-SUBSTANCES = ("water", *KJ_PER_KG_KELVIN)
+SUBSTANCES = ("water", *KJ_PER_KG_KELVIN, "ice")
 MELTING_KJ_PER_KG = 333.55
 STANDARD_ATMOSPHERE_BAR = 1.01325
+_EXACT_C = 1e-9
 
 HOURS_PER_CUBE_ROOT_LITRE = 3.3
 TIMES_FASTER_THAN_AIR = MappingProxyType({"air": 1.0, "bath": 6.0})
-"""Media to cool in. A bath is a sink of cold water, changed when it feels warm: common practice, no
-source.
+"""The one model of cooling (and warming): Newton's law, the difference to the surroundings falls to 1/e in
+3.3 h x cube root of litres in "air" (20 L: 9 h, 5 L: 5.6 h), and six times faster in a "bath", a sink of
+cold water that is changed when it feels warm. Range: 0.5 to 100 L in an open kitchen, no insulation.
+Common practice, no source: rough, and printed with "about".
 """
 
 # Water at one atmosphere, kJ/kg above 0 C: fitted to IAPWS-95 from 0 to 99.9 C, within 0.08.
@@ -40,7 +43,10 @@ _REGION_4 = (
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One thing that goes into a mix: `kilograms`, `celsius`, and a substance out of `SUBSTANCES`."""
+    """One thing that goes into a mix: `kilograms`, `celsius`, and a substance out of `SUBSTANCES`.
+
+    Ice is taken at 0 C, which is the careful side: from a freezer of -18 C it cools a tenth more.
+    """
 
     kilograms: float
     celsius: float
@@ -48,7 +54,7 @@ class Part:
 
     def __post_init__(self) -> None:
         require("mass", self.kilograms, 0.0, 1e6, "kg")
-        require("temperature", self.celsius, 0.0, 100.0, "C")
+        require("temperature", self.celsius, 0.0, 0.0 if self.substance == "ice" else 100.0, "C")
         _require_substance(self.substance)
 
 
@@ -77,14 +83,21 @@ def water_kg_per_litre(celsius: float) -> float:
 def kilojoules_per_kilogram(celsius: float, substance: str = "water") -> float:
     """Heat (kJ/kg) that holds one kilogram of `substance` at `celsius` rather than at 0 C.
 
-    Range 0 to 100 C; substances "water", "malt syrup", "dry solids". Source: water IAPWS-95; others as
-    `KJ_PER_KG_KELVIN`.
+    Range 0 to 100 C, ice 0 C only (its melting is still to be paid: a negative heat); substances as
+    `SUBSTANCES`. Source: water IAPWS-95; melting 333.55 kJ/kg; others as `KJ_PER_KG_KELVIN`.
     """
-    require("temperature", celsius, 0.0, 100.0, "C")
     _require_substance(substance)
-    if substance == "water":
-        return celsius * _polynomial(_ENTHALPY, celsius)
-    return KJ_PER_KG_KELVIN[substance] * celsius
+    require("temperature", celsius, 0.0, 0.0 if substance == "ice" else 100.0, "C")
+    if substance == "ice":
+        return -MELTING_KJ_PER_KG
+    return _melted_heat(celsius, substance)
+
+
+def _melted_heat(celsius: float, substance: str) -> float:
+    """Heat (kJ/kg) at `celsius` once the ice is water; nothing is checked, this is the inmost loop."""
+    if substance in KJ_PER_KG_KELVIN:
+        return KJ_PER_KG_KELVIN[substance] * celsius
+    return celsius * _polynomial(_ENTHALPY, celsius)
 
 
 def _heat_of(parts: Sequence[Part]) -> float:
@@ -92,14 +105,25 @@ def _heat_of(parts: Sequence[Part]) -> float:
 
 
 def _heat_at(parts: Sequence[Part], celsius: float) -> float:
-    return sum(part.kilograms * kilojoules_per_kilogram(celsius, part.substance) for part in parts)
+    return sum(part.kilograms * _melted_heat(celsius, part.substance) for part in parts)
+
+
+def excess_kilojoules(parts: Sequence[Part], celsius: float) -> float:
+    """Heat (kJ) that `parts` must give up to come to `celsius` together, all ice melted; below 0: what they
+    lack.
+
+    Range 0 to 100 C. Source: as `mixed_celsius`.
+    """
+    require("target", celsius, 0.0, 100.0, "C")
+    return _heat_of(parts) - _heat_at(parts, celsius)
 
 
 def mixed_celsius(parts: Sequence[Part]) -> float:
     """Temperature (C) of everything in `parts` stirred together, no heat lost to vessel or air.
 
     Litres are turned into kilograms by the caller: 1 L at 95 C is 0.9619 kg. Range: parts from 0 to 100 C, at
-    least one of them heavier than nothing. Source: IAPWS-95 enthalpies; see `KJ_PER_KG_KELVIN`.
+    least one of them heavier than nothing; 0 where ice would be left over. Source: IAPWS-95 enthalpies; see
+    `KJ_PER_KG_KELVIN`.
     """
     if sum(part.kilograms for part in parts) <= 0:
         raise ValueError("mass 0 is outside more than 0 kg")
@@ -112,29 +136,27 @@ def _celsius_holding(parts: Sequence[Part], kilojoules: float) -> float:
     Heat is all but straight over temperature, so each step along the mean slope leaves about a hundredth
     of the error.
     """
-    coldest = _heat_at(parts, 0.0)
-    slope = (_heat_at(parts, 100.0) - coldest) / 100.0
-    celsius = (kilojoules - coldest) / slope
+    slope = _heat_at(parts, 100.0) / 100.0
+    celsius = kilojoules / slope
     for _ in range(8):
-        celsius += (kilojoules - _heat_at(parts, min(100.0, max(0.0, celsius)))) / slope
+        step = (kilojoules - _heat_at(parts, min(100.0, max(0.0, celsius)))) / slope
+        celsius += step
+        if abs(step) < _EXACT_C:
+            break
     return min(100.0, max(0.0, celsius))
 
 
-def solve_celsius(
-    others: Sequence[Part], kilograms: float, target_celsius: float, substance: str = "water"
-) -> float:
-    """Temperature (C) that `kilograms` of `substance` must have so that mixed with `others` they reach the
-    target.
+def celsius_for(others: Sequence[Part], together: Sequence[Part], target_celsius: float) -> float:
+    """Temperature (C) that all of `together` must have so that mixed with `others` they reach the target.
 
-    Range: target 0 to 100 C, more than 0 kg; ValueError if that would need less than 0 or more than 100 C.
-    Source: as `mixed_celsius`.
+    What `together` is at now does not matter. Range: target 0 to 100 C, more than 0 kg; ValueError if that
+    would need less than 0 or more than 100 C. Source: as `mixed_celsius`.
     """
-    require("mass", kilograms, 1e-6, 1e6, "kg")
-    wanted = Part(kilograms, target_celsius, substance)
-    missing = _heat_at((*others, wanted), target_celsius) - _heat_of(others)
-    if not 0.0 <= missing <= _heat_at((wanted,), 100.0):
+    require("mass", sum(part.kilograms for part in together), 1e-6, 1e6, "kg")
+    missing = _heat_at(together, target_celsius) - excess_kilojoules(others, target_celsius)
+    if not 0.0 <= missing <= _heat_at(together, 100.0):
         raise ValueError(f"{target_celsius:g} C cannot be reached with water or solids of 0 to 100 C")
-    return _celsius_holding((wanted,), missing)
+    return _celsius_holding(together, missing)
 
 
 def cold_share(
@@ -153,18 +175,22 @@ def cold_share(
     require("mass", kilograms, 1e-6, 1e6, "kg")
     require("cold water", cold_celsius, 0.0, warm_celsius - 0.01, "C")
     cold, warm = kilojoules_per_kilogram(cold_celsius), kilojoules_per_kilogram(warm_celsius)
-    water = Part(kilograms, target_celsius)
-    missing = _heat_at((*others, water), target_celsius) - _heat_of(others)
-    return (warm - missing / kilograms) / (warm - cold)
+    excess = excess_kilojoules([*others, Part(kilograms, warm_celsius)], target_celsius)
+    return excess / kilograms / (warm - cold)
 
 
-def ice_kilograms(parts: Sequence[Part], target_celsius: float) -> float:
+def ice_kilograms(
+    parts: Sequence[Part], target_celsius: float, instead_of_celsius: float | None = None
+) -> float:
     """Ice at 0 C (kg) that brings `parts` down to `target_celsius`; 0 if they are already as cold.
 
-    Range 0 to 100 C. Source: heat of melting 333.55 kJ/kg; otherwise as `mixed_celsius`.
+    It comes on top of `parts`, or, with `instead_of_celsius`, takes the place of as much water of that
+    temperature that is among them. Range 0 to 100 C. Source: heat of melting 333.55 kJ/kg; otherwise as
+    `mixed_celsius`.
     """
-    excess = _heat_of(parts) - _heat_at(parts, target_celsius)
-    return max(excess, 0.0) / (MELTING_KJ_PER_KG + kilojoules_per_kilogram(target_celsius))
+    excess = excess_kilojoules(parts, target_celsius)
+    removed = target_celsius if instead_of_celsius is None else instead_of_celsius
+    return max(excess, 0.0) / (MELTING_KJ_PER_KG + kilojoules_per_kilogram(removed))
 
 
 def water_vapour_bar(celsius: float) -> float:
@@ -209,23 +235,60 @@ def boiling_celsius(altitude_m: float) -> float:
     return (total - sqrt(total * total - 4.0 * (n[8] + n[9] * d))) / 2.0 - 273.15
 
 
+def time_constant_hours(litres: float, medium: str = "air") -> float:
+    """Hours in which `litres` lose all but 1/e of their difference to the surroundings.
+
+    Range 0.5 to 100 L; medium "air" or "bath". Common practice, no source: `TIMES_FASTER_THAN_AIR`.
+    """
+    require("volume", litres, 0.5, 100.0, "L")
+    if medium not in TIMES_FASTER_THAN_AIR:
+        raise ValueError(f"medium {medium!r} is not one of {', '.join(TIMES_FASTER_THAN_AIR)}")
+    hours: float = HOURS_PER_CUBE_ROOT_LITRE * litres ** (1 / 3) / TIMES_FASTER_THAN_AIR[medium]
+    return hours
+
+
 def hours_to_cool(
     litres: float, start: float, target: float, surroundings: float, medium: str = "air"
 ) -> float:
     """Hours until `litres` standing at `start` have cooled to `target` in `surroundings` (all C).
 
-    Newton cooling with a time constant of 3.3 h x cube root of litres in "air", six times faster in a
-    "bath" of cold water. 0 when the start is not above the target. Rough: print it as such. Range: 0.5 to
-    100 L, 0 to 100 C, and the target above the surroundings. Common practice, no source.
+    0 when the start is not above the target. Rough: print it as such. Range: 0.5 to 100 L, 0 to 100 C, and
+    the target above the surroundings. Model and source: `TIMES_FASTER_THAN_AIR`.
     """
-    require("volume", litres, 0.5, 100.0, "L")
-    for name, value in (("start", start), ("target", target), ("surroundings", surroundings)):
-        require(name, value, 0.0, 100.0, "C")
-    if medium not in TIMES_FASTER_THAN_AIR:
-        raise ValueError(f"medium {medium!r} is not one of {', '.join(TIMES_FASTER_THAN_AIR)}")
+    hours = time_constant_hours(litres, medium)
+    _require_celsius(start=start, target=target, surroundings=surroundings)
     if start <= target:
         return 0.0
     if target <= surroundings:
         raise ValueError(f"target {target:g} C is not above its surroundings, {surroundings:g} C")
-    hours: float = HOURS_PER_CUBE_ROOT_LITRE * litres ** (1 / 3) / TIMES_FASTER_THAN_AIR[medium]
     return hours * log((start - surroundings) / (target - surroundings))
+
+
+def hours_to_warm(litres: float, start: float, target: float, surroundings: float) -> float:
+    """Hours until `litres` standing at `start` have warmed to `target` in the air of a room (all C).
+
+    0 when the start is not below the target. Range: as `hours_to_cool`, and the target below the
+    surroundings. Model and source: `TIMES_FASTER_THAN_AIR`.
+    """
+    hours = time_constant_hours(litres)
+    _require_celsius(start=start, target=target, surroundings=surroundings)
+    if start >= target:
+        return 0.0
+    if target >= surroundings:
+        raise ValueError(f"target {target:g} C is not below its surroundings, {surroundings:g} C")
+    return hours * log((surroundings - start) / (surroundings - target))
+
+
+def celsius_after(litres: float, start: float, hours: float, surroundings: float) -> float:
+    """What `litres` that stood at `start` have come to after `hours` in the air of a room (all C).
+
+    Range: as `hours_to_cool`, 0 to 1000 h. Model and source: `TIMES_FASTER_THAN_AIR`.
+    """
+    _require_celsius(start=start, surroundings=surroundings)
+    require("time", hours, 0.0, 1000.0, "h")
+    return surroundings + (start - surroundings) * exp(-hours / time_constant_hours(litres))
+
+
+def _require_celsius(**temperatures: float) -> None:
+    for name, value in temperatures.items():
+        require(name, value, 0.0, 100.0, "C")

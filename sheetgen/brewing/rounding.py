@@ -77,6 +77,15 @@ def litres(value: float) -> float:
     return _nearest_by_size(value, ((10.0, 0.1), (30.0, 0.25)), 0.5)
 
 
+def litres_down(value: float) -> float:
+    """Litres on the steps of `litres`, but never above `value`: what must not pass a mark.
+
+    Range 0 to 1e9. Common practice, no source.
+    """
+    exact = as_decimal(require("volume", value, 0.0, _LARGEST, "L"))
+    return down_to(value, 0.1 if exact < 10 else 0.25 if exact < 30 else 0.5)
+
+
 def millilitres(value: float) -> float:
     """Millilitres as spoons: nearest half teaspoon (2.5) under 15, tablespoon (15) to 60, 5 to 300, else 10.
 

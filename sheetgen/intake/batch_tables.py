@@ -50,12 +50,14 @@ WATER = Table(
               blank="celsius"),
         Field("fridge", "celsius", "water that stood in the fridge overnight", "4 C", default=Celsius(4.0),
               assume="assume.fridge", blank="celsius"),
-        Field("fridge-space", "litres", "how much water the fridge can cool at once", "6 L",
+        Field("fridge-space", "litres-or-none", "how much water the fridge can cool at once", "6 L",
               default=Litres(6.0),
               assume="assume.fridge-space", blank="litres"),
         Field("altitude", "altitude", "height above the sea, for the boiling point", "240 m",
               default=Metres(0.0),
               assume="assume.altitude", blank="metres"),
+        Field("ice", "mass-or-none", "clean ice of drinking water that may go into the drink", "1 kg",
+              default=Grams(0.0)),
     ),
 )
 
@@ -85,6 +87,7 @@ EQUIPMENT = Table(
               "{name: blue bucket, holds: 15 L}",
               table=VESSEL),
         Field("pot", "litres", "the largest pot", "8 L"),
+        Field("boil-off", "boil-off", "how much a boiling pot loses in an hour", "1.5 L"),
         Field("hydrometer", "node", "its temperature, or {calibrated: …, in-water: …}", "20 C",
               table=HYDROMETER),
         Field("cleaner", "choice", "what takes the dirt off", "percarbonate cleaner", choices=sanitisers,

@@ -75,6 +75,7 @@ def water_of(form: Form) -> Water:
         fridge=inside.get("fridge"),
         fridge_space=inside.get("fridge-space"),
         altitude=inside.get("altitude"),
+        ice=inside.get("ice"),
     )
 
 
@@ -184,6 +185,7 @@ def equipment_of(found: EquipmentSaid, whole: Form, desk: Desk) -> Equipment:
         sanitiser=sanitiser,
         scales=form.get("scales"),
         bottling_vessel=form.get("bottling-vessel"),
+        boil_off=form.get("boil-off"),
     )
 
 

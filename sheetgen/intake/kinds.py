@@ -15,7 +15,7 @@ from sheetgen import catalogue, units
 from sheetgen.model import Moment
 from sheetgen.problems import did_you_mean
 from sheetgen.records import record
-from sheetgen.units import Gravity, Litres, Millilitres, Misread
+from sheetgen.units import Grams, Gravity, Litres, Millilitres, Misread
 
 Reader = Callable[[str], Any]
 
@@ -163,6 +163,25 @@ def plain_litres(value: str) -> Litres | Misread:
     return Misread(f"{value.strip()[:40]} is not possible here", "write litres up to 100, such as 11.2")
 
 
+_litres_at_hand = within(units.volume, 0, 1000, "a volume up to 1000 L, or none")
+_mass_at_hand = within(units.mass, 0, 100_000, "a weight up to 100 kg, or none")
+
+
+def or_none(reader: Reader, nothing: Any) -> Reader:
+    """The reader, with "none" for nothing of it."""
+    return lambda text: nothing if text.strip().lower() == "none" else reader(text)
+
+
+_AN_HOUR = re.compile(r"\s*(?:/|an|per)\s*(?:h|hr|hour)\s*\Z", re.IGNORECASE | re.ASCII)
+_hourly = within(units.volume, 0, 10, "a volume from 0 L to 10 L an hour")
+
+
+def boil_off(value: str) -> Litres | Misread:
+    """Litres that boil away in an hour; "an hour" may stand behind it."""
+    found: Litres | Misread = _hourly(_AN_HOUR.sub("", value))
+    return found
+
+
 def gravity_at_or_not(value: str) -> tuple[Gravity, Any] | Misread | None:
     """A reading with its temperature, or None for "not measured"."""
     if value.strip().lower() in ("not measured", "not-measured"):
@@ -262,6 +281,9 @@ KINDS: dict[str, Kind] = {
     "code": Kind(code, "a code"),
     "choice": Kind(_choice, "one of the known words"),
     "yes-no": Kind(yes_no, "yes or no"),
+    "litres-or-none": Kind(or_none(_litres_at_hand, Litres(0.0)), "a volume, or none"),
+    "boil-off": Kind(boil_off, "litres in an hour"),
+    "mass-or-none": Kind(or_none(_mass_at_hand, Grams(0.0)), "a weight, or none"),
     "litres": Kind(within(units.volume, 0.1, 1000, "a volume from 0.1 L to 1000 L"), "a volume"),
     "recipe-volume": Kind(_whole_batch, "a volume"),
     "plain-litres": Kind(plain_litres, "litres"),

@@ -216,20 +216,24 @@ class Room:
     storing: Celsius
 
 
+_NO_ICE = Grams(0.0)
+
+
 @record
 class Water:
-    """Water at hand; `fridge_space` litres can be cold by brew day."""
+    """Water at hand; `fridge_space` litres can be cold by brew day, `ice` is clean and may be drunk."""
 
     tap: Celsius
     fridge: Celsius
     fridge_space: Litres
     altitude: Metres
+    ice: Grams = _NO_ICE
 
 
 @record
 class Equipment:
     """Gear at hand.  `vessel` or `pot` None: the file does not say; planning takes what the batch needs and
-    says so.
+    says so.  `boil_off`: litres of steam an hour, None: what is usual.
     """
 
     vessel_name: str
@@ -240,6 +244,7 @@ class Equipment:
     sanitiser: Sanitiser
     scales: Grams
     bottling_vessel: Litres | None = None
+    boil_off: Litres | None = None
 
 
 @record

@@ -200,6 +200,7 @@ def _step(step: Step, say: Say) -> Json:
         "note": sentence_of(step.note, say) if step.note else None,
         "write": amount_or_none(step.write),
         **named(step, "caution", "minutes", "clock", "left_min"),
+        "instead": each_said(step.instead, say),
     }
 
 

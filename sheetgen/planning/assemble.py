@@ -11,11 +11,14 @@ from datetime import date, datetime, timedelta
 
 from sheetgen.brewing import rounding
 from sheetgen.model import Assumption, Batch
+from sheetgen.planning.boil import bitterness_ibu
 from sheetgen.planning.bottling import bottle_plan
 from sheetgen.planning.bottling_steps import bottling_steps
+from sheetgen.planning.brew_day import BrewDay
 from sheetgen.planning.cleaning import bottling_cleaning, brew_cleaning, cautions_of
 from sheetgen.planning.facts import Facts
 from sheetgen.planning.gatekeeping import judge
+from sheetgen.planning.kitchen import BOIL_OFF_PER_HOUR
 from sheetgen.planning.labelling import label_plan
 from sheetgen.planning.life import NoDay, life_of
 from sheetgen.planning.lists import make_lists
@@ -39,11 +42,10 @@ from sheetgen.planning.safety import safety_of
 from sheetgen.planning.scaling import Scaled, extra_litres, scale
 from sheetgen.planning.schedule import schedule
 from sheetgen.planning.sound import sound
-from sheetgen.planning.steps import BrewDay, brew_steps, later_steps
+from sheetgen.planning.steps import brew_steps, later_steps, pitching_of
 from sheetgen.planning.strength import (
     Strength,
     alcohol_at_the_end,
-    bitterness_ibu,
     colour_ebc,
     drink_units,
     strength,
@@ -92,6 +94,8 @@ def _gear(batch: Batch, scaled: Scaled, found: Strength) -> tuple[float, float, 
     pot_l = pot_needed(batch, scaled) if pot is None else float(pot)
     if pot is None and pot_l:
         assumed.append(Assumption("equipment.pot", said("assume.pot", litres=pot_l)))
+    if batch.recipe.boil_minutes and batch.equipment.boil_off is None:
+        assumed.append(Assumption("equipment.boil-off", said("assume.boil-off", litres=BOIL_OFF_PER_HOUR)))
     return vessel_l, pot_l, tuple(assumed)
 
 
@@ -134,7 +138,19 @@ def _facts(written: Batch, today: date) -> _Begun:
     gas = priming(batch, litres, gate.state == "pass-with-care" and not gate.pet_only)
     bottles = bottle_plan(litres, batch.bottles, bottled, batch.fill, extra_litres(batch, scaled.litres), gas)
     facts = Facts(
-        written, today, scaled, found, water, pot_l, vessel_l, gas, bottles, gate, tasks, life_of(batch)
+        written,
+        today,
+        scaled,
+        found,
+        water,
+        pot_l,
+        vessel_l,
+        gas,
+        bottles,
+        gate,
+        tasks,
+        life_of(batch),
+        pitching_of(steps),
     )
     assumed = (*pack_assumptions(batch, scaled, found, gas), *assumed, *_yeast_states(batch))
     clean += bottling_cleaning(batch, vessel_l, sum(row.need for row in bottles.rows))
@@ -159,7 +175,7 @@ def _quantities(worked: _Worked) -> Quantities:
         percent_final=strong.final,
         percent_final_is=strong.final_is,
         drink_units=drink_units(strong.balling, (float(row.ml) for row in batch.bottles)),
-        bitterness_ibu=bitterness_ibu(scaled, facts.water),
+        bitterness_ibu=bitterness_ibu(batch, scaled, facts.water.kettle_l),
         colour_ebc=colour_ebc(scaled),
         ingredients=scaled.uses,
         water=facts.water,

@@ -6,11 +6,13 @@ Comes in: `Facts`.  Goes out: findings.  `sheetgen.planning.rules` says when eac
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import timedelta
+from datetime import datetime, time, timedelta
 
 from sheetgen.brewing import rounding
+from sheetgen.planning.cooling import LONGEST_WAIT_MIN
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.life import HORIZON_DAYS
+from sheetgen.planning.plan import WaterPlan
 from sheetgen.planning.strength import vessel_full
 from sheetgen.planning.water_plan import pot_fill
 from sheetgen.problems import Problem, Said, said
@@ -21,8 +23,8 @@ VESSEL_STOP, POT_WARN, POT_STOP = 0.90, 0.75, 0.85
 PITCH_WARN, PITCH_STOP = 25.0, 30.0
 
 
-LONGEST_WAIT_MIN = 720.0
-"""Wort without yeast does not stand longer than half a day (cautious judgement, no source)."""
+EVENING, MORNING = time(22, 0), time(7, 0)
+"""The yeast had better be in by the evening, and nobody starts before the morning."""
 
 
 COLDEST_ROOM, WARMEST_ROOM = 14.0, 30.0
@@ -84,7 +86,7 @@ def a_pot_needs_room_for_foam(facts: Facts) -> Iterator[Problem]:
     """Up to 75 % is fine, over 85 % boils over."""
     if not facts.pot_l or not facts.water.kettle_l:
         return
-    share = round(pot_fill(facts.scaled, facts.water, facts.pot_l), 9)
+    share = round(pot_fill(facts.batch, facts.scaled, facts.water, facts.pot_l), 9)
     values = {"litres": share * facts.pot_l, "pot": facts.pot_l, "wanted": share * facts.pot_l / POT_WARN}
     if share > POT_STOP:
         yield finding(facts, "stop", said("stop.pot", **values), "equipment.pot", said("fix.pot", **values))
@@ -93,22 +95,54 @@ def a_pot_needs_room_for_foam(facts: Facts) -> Iterator[Problem]:
 
 
 def yeast_is_never_pitched_hot(facts: Facts) -> Iterator[Problem]:
-    """Over 25 C is unwise, over 30 C kills; a printed wait comes first, if it ends on the same day."""
-    mixed, yeast_high = facts.water.mixed_c, float(facts.batch.recipe.yeast.celsius[1])
-    wait = facts.water.wait_minutes or 0.0
-    if 0 < wait <= LONGEST_WAIT_MIN:
-        yield finding(facts, "warn", said("warn.mix-warm", celsius=mixed, minutes=wait), "water")
-    elif mixed > PITCH_STOP and mixed > yeast_high:
-        yield finding(facts, "stop", said("stop.pitch-hot", celsius=mixed), "water", said("fix.pitch-hot"))
-    elif mixed > PITCH_WARN:
-        yield finding(facts, "warn", said("warn.pitch-warm", celsius=mixed), "water")
+    """Over 25 C is unwise, over 30 C kills: judged by what it has come to when the yeast goes in.  A mix over
+    30 C must get there in half a day.
+    """
+    water, yeast_high = facts.water, float(facts.batch.recipe.yeast.celsius[1])
+    endless = (water.wait_minutes or 0.0) >= LONGEST_WAIT_MIN
+    judged = water.mixed_c if endless else water.pitch_c
+    if judged > PITCH_STOP and judged > yeast_high:
+        yield finding(facts, "stop", said("stop.pitch-hot", celsius=judged), "water", _cooler(water))
+        return
+    if water.wait_minutes and water.pitch_c < water.mixed_c:
+        message = said("warn.mix-warm", celsius=water.mixed_c, minutes=water.wait_minutes)
+        yield finding(facts, "warn", message, "water", _ice(water))
+    if water.pitch_c > PITCH_WARN:
+        message = said("warn.pitch-warm", celsius=water.pitch_c)
+        yield finding(facts, "warn", message, "water", _ice(water))
+
+
+def _cooler(water: WaterPlan) -> Said | str:
+    """The advice that cools: ice by its weight where that would do."""
+    return _ice(water) or said("fix.pitch-hot")
+
+
+def _ice(water: WaterPlan) -> Said | str:
+    ice = water.remedies.ice if water.remedies else None
+    if ice is None or ice.mixed_c > PITCH_WARN or ice.mixed_c > water.pitch_c:
+        return ""
+    return said("fix.ice", grams=1000 * ice.kg, celsius=ice.mixed_c)
 
 
 def a_mix_may_be_too_cold_to_pitch(facts: Facts) -> Iterator[Problem]:
-    """It warms by itself."""
+    """It warms by itself, in a room that is warm enough."""
     low = float(facts.batch.recipe.drink.pitch[0])
     if facts.water.mixed_c < low - 1:
         yield finding(facts, "warn", said("warn.mix-cold", celsius=facts.water.mixed_c, low=low), "water")
+
+
+def the_yeast_goes_in_before_midnight(facts: Facts) -> Iterator[Problem]:
+    """Tired hands spill; an earlier start is named, if there is one that day."""
+    day, at = facts.batch.brew_day, facts.pitching
+    if at is None or at.date() <= day or facts.batch.start is None:
+        return
+    spent = at - datetime.combine(day, facts.batch.start)
+    starts = [datetime.combine(day, EVENING) - spent, datetime.combine(day, time(23, 59)) - spent]
+    early = next((start for start in starts if start >= datetime.combine(day, MORNING)), None)
+    fix = said("fix.cool-faster")
+    if early:
+        fix = said("fix.start-earlier", at=early.replace(minute=early.minute // 30 * 30))
+    yield finding(facts, "warn", said("warn.after-midnight", at=at, on=at.date()), "brew-day", fix)
 
 
 def a_brew_day_while_away_is_impossible(facts: Facts) -> Iterator[Problem]:

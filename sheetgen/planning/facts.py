@@ -6,7 +6,7 @@ Comes in: what the other modules of planning worked out.  Goes out: `Facts`, and
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 
 from sheetgen.model import Batch
 from sheetgen.planning.life import Life
@@ -19,7 +19,7 @@ from sheetgen.records import record
 
 @record
 class Facts:
-    """Everything the rules may look at."""
+    """Everything the rules may look at; `pitching`: when the yeast goes in, if the start is known."""
 
     batch: Batch
     today: date
@@ -33,6 +33,7 @@ class Facts:
     gate: Gate
     tasks: tuple[Task, ...]
     life: Life
+    pitching: datetime | None = None
 
     def task(self, task_id: str) -> Task:
         """The task of that id."""

@@ -6,6 +6,7 @@ Comes in: parts of a `Plan`.  Goes out: dicts of plain values.
 from __future__ import annotations
 
 from sheetgen.planning.json_pieces import Json, each, named, plain
+from sheetgen.planning.json_water import water_json
 from sheetgen.planning.plan import (
     BottlePlan,
     BottleRow,
@@ -19,7 +20,6 @@ from sheetgen.planning.plan import (
 def quantities(found: Quantities) -> Json:
     """Ingredients, water and strength."""
     uses = ("id", "name", "role", "amount", "unit", "packs", "pack", "left", "stage", "minutes", "day")
-    water = ("kettle_l", "fridge_l", "tap_l", "mixed_c", "plus_minus_c", "cool_pot_to_c", "cool_minutes")
     return {
         **named(found, "litres", "original_gravity", "original_low", "original_high", "measured_original"),
         "final_gravity": named(found.final_gravity, "low", "expected", "high"),
@@ -29,7 +29,7 @@ def quantities(found: Quantities) -> Json:
         "purchases": [_purchase(bought) for bought in found.purchases],
         "pack_choices": [_choice(choice) for choice in found.pack_choices],
         "pack_fills": each(found.pack_fills, "packs", "litres", "bottles"),
-        "water": named(found.water, *water, "wait_minutes", "boiled_off_l", "pot_gravity"),
+        "water": water_json(found.water),
         **named(found, "yeast_name", "yeast_packs", "yeast_grams", "yeast_pack_g", "loss_l", "bottling_l"),
         **named(found, "yeast_low_g", "yeast_high_g", "yeast_factor", "sulphites_mg_per_litre"),
     }

@@ -126,13 +126,15 @@ def set_out(batch: Batch, scaled: Scaled, water: WaterPlan) -> tuple[Line, ...]:
 
 
 def evening_before(batch: Batch, water: WaterPlan) -> tuple[Line, ...]:
-    """Cold water, if any is wanted; a true hydrometer; water without chlorine."""
+    """Cold water and ice, if any is wanted; a true hydrometer; water without chlorine."""
     evening = batch.brew_day - timedelta(days=1)
     instrument = batch.equipment.hydrometer
     shows = said("evening.hydrometer", celsius=float(instrument.calibrated), sg=float(instrument.in_water))
     cold = Line(said("evening.fridge-water"), Amount(water.fridge_l, "L"), evening)
     wet = (Line(said("evening.chlorine"), by=evening),) if water.kettle_l or water.tap_l else ()
-    return (*((cold,) if water.fridge_l > 0 else ()), Line(shows, by=evening), *wet)
+    ice = Line(said("evening.ice"), Amount(1000 * water.ice_kg, "g"), evening)
+    frozen = (ice,) if water.ice_kg > 0 else ()
+    return (*((cold,) if water.fridge_l > 0 else ()), *frozen, Line(shows, by=evening), *wet)
 
 
 def make_lists(

@@ -18,7 +18,6 @@ from sheetgen.planning.plan_amounts import (
     Purchase,
     Quantities,
     Use,
-    WaterPlan,
 )
 from sheetgen.planning.plan_bottles import (
     BottlePlan,
@@ -40,22 +39,26 @@ from sheetgen.planning.plan_sheets import (
     Sanitising,
     Step,
 )
+from sheetgen.planning.plan_water import Bath, Doubt, Ice, Remedies, Wait, WaterPlan
 from sheetgen.problems import Problem, Said
 from sheetgen.records import record
 
 __all__ = [
     "Amount",
+    "Bath",
     "BottlePlan",
     "BottleRow",
     "Carbonation",
     "Cleaning",
     "CleaningPart",
     "Dose",
+    "Doubt",
     "DrinkUnits",
     "Gate",
     "GateReading",
     "GateState",
     "GravityRange",
+    "Ice",
     "LabelPlan",
     "Line",
     "Lists",
@@ -67,6 +70,7 @@ __all__ = [
     "Pressure",
     "Purchase",
     "Quantities",
+    "Remedies",
     "Rung",
     "Safety",
     "Sanitising",
@@ -74,6 +78,7 @@ __all__ = [
     "Task",
     "TaskState",
     "Use",
+    "Wait",
     "WaterPlan",
     "Way",
     "When",

@@ -7,6 +7,7 @@ Comes in: what the other modules of planning worked out.  Goes out: records that
 from __future__ import annotations
 
 from sheetgen.model import KeptHow, WholePacks
+from sheetgen.planning.plan_water import WaterPlan
 from sheetgen.records import record
 
 
@@ -97,28 +98,6 @@ class PackFill:
     packs: int
     litres: float
     bottles: int
-
-
-@record
-class WaterPlan:
-    """Litres, all measured cold: boiled in the pot, from the fridge, from the tap; and the mix that results.
-
-    `mixed_c` is the predicted temperature in the vessel, `plus_minus_c` its uncertainty.  `cool_pot_to_c` and
-    `cool_minutes`: what the pot must come down to in a sink of cold water first, or None.  `pot_start_l` is
-    what the pot holds at the start of a boil, `boiled_off_l` what leaves as steam, `pot_gravity` the wort's
-    in the pot.
-    """
-
-    kettle_l: float
-    fridge_l: float
-    tap_l: float
-    mixed_c: float
-    plus_minus_c: float
-    cool_pot_to_c: float | None
-    cool_minutes: float | None
-    boiled_off_l: float
-    pot_gravity: float | None
-    wait_minutes: float | None = None
 
 
 @record

@@ -15,10 +15,10 @@ from sheetgen.records import record
 
 @record
 class Amount:
-    """A number to print: grams, ml, L, C, min or piece."""
+    """A number to print: grams, ml, L, C, min, h or piece."""
 
     value: float
-    unit: Literal["g", "ml", "L", "C", "min", "piece", "SG"]
+    unit: Literal["g", "ml", "L", "C", "min", "h", "piece", "SG"]
 
 
 @record
@@ -27,7 +27,8 @@ class Step:
     hand.
 
     `group` is the id of the heading it stands under; `minutes` its usual length; `clock` its time of day when
-    the start is known; `left_min` minutes to the end of the boil, for what goes into the boiling pot.
+    the start is known; `left_min` minutes to the end of the boil, for what goes into the boiling pot;
+    `instead` other ways to the same end.
     """
 
     said: Said
@@ -39,6 +40,7 @@ class Step:
     minutes: float = 0.0
     clock: datetime | None = None
     left_min: float | None = None
+    instead: tuple[Said, ...] = ()
 
 
 @record

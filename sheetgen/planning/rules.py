@@ -40,6 +40,7 @@ BREW_DAY_RULES: tuple[Rule, ...] = (
     brew_rules.a_pot_needs_room_for_foam,
     brew_rules.yeast_is_never_pitched_hot,
     brew_rules.a_mix_may_be_too_cold_to_pitch,
+    brew_rules.the_yeast_goes_in_before_midnight,
     dose_rules.yeast_a_year_past_its_date_is_bought_fresh,
     dose_rules.old_or_opened_yeast_is_needed_in_greater_amounts,
     brew_rules.a_brew_day_while_away_is_impossible,

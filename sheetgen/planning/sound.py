@@ -11,10 +11,11 @@ from dataclasses import replace
 from datetime import date
 
 from sheetgen.model import Actual, Batch, Hydrometer, Reading, Room, Water
-from sheetgen.units import Celsius, Gravity, Litres, Metres, Volumes
+from sheetgen.units import Celsius, Grams, Gravity, Litres, Metres, Volumes
 
 AIR_C, WATER_C, SAMPLE_C = (0.0, 45.0), (0.0, 60.0), (0.0, 40.0)
 ALTITUDE_M = (0.0, 5000.0)
+ICE_G = (0.0, 100_000.0)
 READABLE_SG = (0.970, 1.170)
 CALIBRATED_C, IN_WATER_SG = (4.0, 30.0), (0.985, 1.015)
 MOST_VOLUMES = 6.0
@@ -57,6 +58,7 @@ def _water(water: Water) -> Water:
         tap=Celsius(within(water.tap, WATER_C)),
         fridge=Celsius(within(water.fridge, WATER_C)),
         altitude=Metres(within(water.altitude, ALTITUDE_M)),
+        ice=Grams(within(water.ice, ICE_G)),
     )
 
 

@@ -11,60 +11,18 @@ from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
-from sheetgen.model import Batch, Job
+from sheetgen.model import Job
+from sheetgen.planning.brew_day import BrewDay, amount_of, stir_in
 from sheetgen.planning.cleaning_steps import sanitise_step, wash_step
-from sheetgen.planning.plan import Amount, Cleaning, Step, Task, Use, WaterPlan
-from sheetgen.planning.scaling import Scaled
-from sheetgen.planning.strength import Strength
-from sheetgen.planning.yeast_plan import YeastPlan
-from sheetgen.problems import Said, said
-from sheetgen.records import record
+from sheetgen.planning.cold_steps import cold_steps, pitch_steps
+from sheetgen.planning.plan import Amount, Step, Task, Use
+from sheetgen.problems import said
 
+PITCH_STEPS = ("step.pitch", "step.pitch-whole")
 STEEP_MINUTES = 25.0
 SOAK_MINUTES = 10.0
 LATER = "group.later"
 JOB_CAUTIONS = {"degas": "degas-foam"}
-
-
-@record
-class BrewDay:
-    """Everything that the steps of one brew day speak of."""
-
-    batch: Batch
-    scaled: Scaled
-    water: WaterPlan
-    found: Strength
-    yeast: YeastPlan
-    cleaning: tuple[Cleaning, ...]
-
-    @property
-    def boiled(self) -> bool:
-        """Whether wort is boiled."""
-        return bool(self.batch.recipe.boil_minutes)
-
-    def uses(self, *stages: str, roles: Iterable[str] = ()) -> list[Use]:
-        """What goes in at these stages, in the recipe's order; only these roles, if any are named."""
-        wanted = tuple(roles)
-        return [use for use in self.scaled.uses if use.stage in stages and (not wanted or use.role in wanted)]
-
-
-def amount_of(use: Use) -> Amount:
-    """A use's number as printed: juices of a litre and more in litres."""
-    if use.unit == "ml" and use.amount >= 1000:
-        return Amount(use.amount / 1000, "L")
-    return Amount(use.amount, "g" if use.unit == "g" else "ml" if use.unit == "ml" else "piece")
-
-
-def _stir_in(use: Use, group: str) -> Step:
-    liquid = use.role in ("extract", "honey") and "liquid" in use.id
-    sentence = "step.stir-in-liquid" if liquid else "step.stir-in"
-    return Step(
-        said(sentence, name=use.name),
-        group,
-        amount_of(use),
-        caution="hot-wort" if liquid else None,
-        minutes=5.0,
-    )
 
 
 def clean_steps(day: BrewDay) -> list[Step]:
@@ -110,7 +68,7 @@ def warm_steps(day: BrewDay) -> list[Step]:
         said("step.boil-water.note"),
         minutes=10.0,
     )
-    stirred = [_stir_in(use, "group.warm") for use in _pot_uses(day, "pot", "boil", "off-heat")]
+    stirred = [stir_in(use, "group.warm") for use in _pot_uses(day, "pot", "boil", "off-heat")]
     return [heat, *_steep_steps(day), *stirred]
 
 
@@ -137,7 +95,7 @@ def _hop_steps(day: BrewDay) -> list[Step]:
 def boil_steps(day: BrewDay) -> list[Step]:
     """Water, steeping, extract off the heat, the boil with its additions, then the late ones."""
     start = Step(said("step.heat-water"), "group.warm", Amount(day.water.kettle_l, "L"), minutes=15.0)
-    stirred = [_stir_in(use, "group.warm") for use in _pot_uses(day, "pot")]
+    stirred = [stir_in(use, "group.warm") for use in _pot_uses(day, "pot")]
     boil = Step(
         said("step.bring-to-boil"),
         "group.boil",
@@ -149,7 +107,7 @@ def boil_steps(day: BrewDay) -> list[Step]:
     late = [
         Step(said("step.add-hops-off", name=use.name), "group.boil", amount_of(use), minutes=5.0)
         if use.role == "hops"
-        else _stir_in(use, "group.boil")
+        else stir_in(use, "group.boil")
         for use in day.uses("off-heat")
         if use.role != "grain"
     ]
@@ -161,92 +119,6 @@ def boil_steps(day: BrewDay) -> list[Step]:
 def _pot_off() -> Step:
     """Extract scorches: the pot leaves the heat before it goes in."""
     return Step(said("step.pot-off"), "group.warm", caution="off-heat", minutes=1.0)
-
-
-def _cool_pot(day: BrewDay) -> list[Step]:
-    water = day.water
-    if water.cool_pot_to_c is None:
-        return []
-    note = said("step.cool-pot.note", minutes=water.cool_minutes or 0.0)
-    return [
-        Step(
-            said("step.cool-pot"),
-            "group.cold",
-            Amount(water.cool_pot_to_c, "C"),
-            note,
-            "burn",
-            minutes=water.cool_minutes or 0.0,
-        )
-    ]
-
-
-def cold_steps(day: BrewDay) -> list[Step]:
-    """Cold water first, the hot wort onto it, up to the mark, air."""
-    water, group = day.water, "group.cold"
-    rinse = said("shop.rinse") if day.batch.equipment.sanitiser.rinse else None
-    steps = [Step(said("step.empty"), group, note=rinse, minutes=2.0), *_cool_pot(day)]
-    if water.fridge_l > 0:
-        steps.append(Step(said("step.fridge-water"), group, Amount(water.fridge_l, "L"), minutes=5.0))
-    steps += [
-        Step(said("step.pour-juice", name=use.name), group, amount_of(use), minutes=5.0)
-        for use in day.uses("vessel", "pot", roles=("juice",))
-    ]
-    if water.kettle_l:
-        cold_first = water.fridge_l > 0
-        tap_first = (
-            []
-            if cold_first or water.tap_l < 2
-            else [Step(said("step.some-tap-water"), group, Amount(min(2.0, water.tap_l), "L"), minutes=3.0)]
-        )
-        steps += [*tap_first, Step(said("step.pour-wort"), group, caution="hot-into-plastic", minutes=5.0)]
-    others = [use for use in day.uses("vessel") if use.role not in ("juice", "hops")]
-    steps += [_stir_in(use, group) for use in others]
-    if water.kettle_l or water.tap_l > 0:
-        note = said("step.top-up.note", litres=day.scaled.planned_l)
-        amount = Amount(water.tap_l, "L") if water.tap_l > 0 else None
-        steps.append(Step(said("step.top-up"), group, amount, note, minutes=5.0))
-    steps.append(Step(said("step.air"), group, Amount(3.0, "min"), minutes=5.0))
-    return steps
-
-
-def pitch_steps(day: BrewDay) -> list[Step]:
-    """Read, write down, pitch, close."""
-    low, high = day.batch.recipe.drink.pitch
-    group = "group.pitch"
-    temperature = Step(
-        said("step.read-temperature"),
-        group,
-        note=said("step.read-temperature.note", low=float(low), high=float(high)),
-        write=Amount(day.water.mixed_c, "C"),
-        minutes=5.0,
-    )
-    waits = day.water.wait_minutes or 0.0
-    note = said("step.wait-cool.note")
-    wait = [Step(said("step.wait-cool"), group, Amount(waits, "min"), note, "standing-wort", minutes=waits)]
-    gravity = Step(
-        said("step.read-gravity"),
-        group,
-        note=said("step.read-gravity.note"),
-        write=Amount(day.found.brewed, "SG"),
-        minutes=10.0,
-    )
-    close = Step(said("step.close"), group, None, _place_note(day), "carbon-dioxide", minutes=5.0)
-    return [temperature, *(wait if waits else []), gravity, _sprinkle(day), close]
-
-
-def _sprinkle(day: BrewDay) -> Step:
-    """Whole sachets, or a weight with what is usual; how, the sachet says."""
-    yeast, group = day.yeast, "group.pitch"
-    if yeast.whole:
-        sentence, note = said("step.pitch-whole", n=yeast.packs), said("step.pitch.label")
-    else:
-        sentence, note = said("step.pitch"), said("step.pitch.note", low=yeast.low_g, high=yeast.high_g)
-    return Step(sentence, group, Amount(yeast.grams, "g"), note, minutes=5.0)
-
-
-def _place_note(day: BrewDay) -> Said:
-    grams = 1000.0 * round(day.scaled.planned_l)
-    return said("step.close.note", grams=grams, celsius=float(day.batch.room.fermenting[0]))
 
 
 def _jobs(tasks: Iterable[Task], what: str) -> list[Task]:
@@ -311,6 +183,11 @@ def _with_clock(steps: Iterable[Step], start: datetime | None) -> tuple[Step, ..
         timed.append(replace(step, clock=at))
         at = at + timedelta(minutes=step.minutes) if at else None
     return tuple(timed)
+
+
+def pitching_of(steps: Iterable[Step]) -> datetime | None:
+    """When the yeast goes in, if the start is known."""
+    return next((step.clock for step in steps if step.said.id in PITCH_STEPS), None)
 
 
 def brew_steps(day: BrewDay) -> tuple[Step, ...]:

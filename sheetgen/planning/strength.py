@@ -1,4 +1,4 @@
-"""How strong: original gravity, the expected finish, the ceiling, alcohol, bitterness and colour.
+"""How strong: original gravity, the expected finish, the ceiling, alcohol and colour.
 
 Comes in: a `Batch` and its `Scaled` amounts.  Goes out: `Strength`.  The range that the gate works with
 rests on the lower of the calculated and the measured original gravity, so a high reading never raises the
@@ -12,11 +12,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from sheetgen.brewing import alcohol, bitterness, colour, gravity, rounding
+from sheetgen.brewing import alcohol, colour, gravity, rounding
 from sheetgen.model import Batch, PantryItem
 from sheetgen.planning.additions import MOST_LITRES, added_amounts, quantity_of
 from sheetgen.planning.drink_limits import dry_range
-from sheetgen.planning.plan import DrinkUnits, Gate, GravityRange, WaterPlan
+from sheetgen.planning.plan import DrinkUnits, Gate, GravityRange
 from sheetgen.planning.scaling import Scaled
 from sheetgen.records import record
 
@@ -232,24 +232,6 @@ def drink_units(percent: float, sizes: Iterable[float]) -> tuple[DrinkUnits, ...
         DrinkUnits(country, name, ml, alcohol.drink_units(ml / 1000, min(25.0, percent), country))
         for country, name in UNIT_NAMES.items()
         for ml in counted
-    )
-
-
-def bitterness_ibu(scaled: Scaled, water: WaterPlan) -> float | None:
-    """Estimated bitterness, only when every boiled hop states its alpha acid and the recipe is boiled."""
-    pairs = [
-        (part, use)
-        for part, use in zip(scaled.ingredients, scaled.uses, strict=True)
-        if part.item.role == "hops" and part.when.stage == "boil"
-    ]
-    if not pairs or water.pot_gravity is None or any(part.alpha_percent is None for part, _ in pairs):
-        return None
-    boil_sg, litres = min(1.130, water.pot_gravity), scaled.litres
-    return sum(
-        bitterness.ibu(
-            use.amount, min(25.0, part.alpha_percent or 0.0), min(120.0, part.when.minutes), litres, boil_sg
-        )
-        for part, use in pairs
     )
 
 

@@ -24,6 +24,7 @@ _FRACTIONS = ("", "¼", "½", "¾")
 _DUST = 1e-9
 _MOST = 1e12
 """Absurd numbers are written as this, in the sentence that refuses them."""
+_HOURS_FROM_MIN = 120
 
 
 class Measure(NamedTuple):
@@ -178,6 +179,13 @@ def bar(value: float, system: str) -> Measure:
     return Measure(figures(rounded_up(value, 0.1), 1), "bar")
 
 
+def duration(minutes: float, system: str) -> Measure:  # noqa: ARG001 - every kind is called alike
+    """A rough length of time, rounded up: minutes by fives, or from two hours on half hours."""
+    if minutes < _HOURS_FROM_MIN:
+        return Measure(figures(rounded_up(minutes, 5), 0), "minute")
+    return Measure(figures(rounded_up(minutes / 60, 0.5), 1), "hour")
+
+
 def _decimals(count: int, unit: str) -> Callable[[float, str], Measure]:
     return lambda value, _system: Measure(figures(rounded(value, 10**-count), count), unit)
 
@@ -206,6 +214,8 @@ KINDS: dict[str, Callable[[float, str], Measure]] = {
     "teaspoons": teaspoons,
     "min": _decimals(0, "min"),
     "minutes": _decimals(0, "minute"),
+    "h": _decimals(1, "h"),
+    "duration": duration,
     "hours": _decimals(0, "hour"),
     "days": _decimals(0, "day"),
     "weeks": _decimals(0, "week"),
@@ -218,6 +228,7 @@ OF_AMOUNT = {
     "L": "litres",
     "C": "temperature",
     "min": "min",
+    "h": "h",
     "piece": "number",
     "SG": "sg",
 }

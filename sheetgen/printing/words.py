@@ -32,7 +32,7 @@ FIRM = "\u00a0"
 DATE_KINDS = ("date", "long-date", "full-date", "day-month", "day-month-year", "month-year", "weekday")
 _WITH_YEAR = {"date": "full-date", "long-date": "full-date", "day-month": "day-month-year"}
 _BLANK = re.compile(r"\{([a-z_][a-z0-9_]*|[0-9]+(?:\.[0-9]+)?)(?::([^{}]*))?\}|([*~])")
-_WORDED = ("minutes", "hours", "days", "weeks", "months", "volumes")
+_WORDED = ("minutes", "hours", "duration", "days", "weeks", "months", "volumes")
 _NUMBERED = re.compile(r"-[0-9]+$")
 _ANY = re.compile(r"[{}]")
 

@@ -10,10 +10,11 @@ from typing import Any
 
 import pytest
 
-from sheetgen.brewing import gate, gravity, heat, looks
+from sheetgen.brewing import bitterness, gate, gravity, heat, looks
 
 from .test_house_rules import FUNCTIONS
 
+POT = (bitterness.PotPart(150.0, 0.3, 60.0),)
 WATER = (heat.Part(1.0, 20.0),)
 MALT = (gravity.Part(500.0, 0.68, 0.76),)
 READ = (gate.Reading(8, 1.012), gate.Reading(12, 1.012))
@@ -25,6 +26,9 @@ SAMPLES: dict[str, dict[str, Any]] = {
     "alcohol.quick_percent": {"original": 1.05, "final": 1.01},
     "alcohol.percent_from_priming": {"g_per_litre": 6.0},
     "alcohol.drink_units": {"litres": 0.5, "percent": 4.5, "country": "UK"},
+    "bitterness.mean_pot_sg": {
+        "parts": POT, "start_litres": 5.0, "end_litres": 4.0, "boil_minutes": 60.0, "minutes": 30.0,
+    },
     "bitterness.utilisation": {"boil_sg": 1.05, "minutes": 30.0},
     "bitterness.ibu": {"grams": 20.0, "alpha_percent": 6.0, "minutes": 30.0, "litres": 12.0, "boil_sg": 1.05},
     "carbonation.sugar_named": {"sugar": "honey"},
@@ -77,7 +81,11 @@ SAMPLES: dict[str, dict[str, Any]] = {
     "heat.water_kg_per_litre": {"celsius": 20.0},
     "heat.kilojoules_per_kilogram": {"celsius": 20.0},
     "heat.mixed_celsius": {"parts": WATER},
-    "heat.solve_celsius": {"others": WATER, "kilograms": 1.0, "target_celsius": 30.0},
+    "heat.celsius_for": {"others": WATER, "together": WATER, "target_celsius": 30.0},
+    "heat.excess_kilojoules": {"parts": WATER, "celsius": 15.0},
+    "heat.time_constant_hours": {"litres": 12.0},
+    "heat.hours_to_warm": {"litres": 12.0, "start": 10.0, "target": 17.0, "surroundings": 20.0},
+    "heat.celsius_after": {"litres": 12.0, "start": 30.0, "hours": 5.0, "surroundings": 20.0},
     "heat.cold_share": {
         "others": WATER, "kilograms": 1.0, "cold_celsius": 4.0, "warm_celsius": 12.0, "target_celsius": 15.0,
     },
@@ -101,6 +109,7 @@ SAMPLES: dict[str, dict[str, Any]] = {
     "rounding.nearest_to": {"value": 1.0, "step": 0.1},
     "rounding.grams": {"value": 1.0},
     "rounding.litres": {"value": 1.0},
+    "rounding.litres_down": {"value": 1.0},
     "rounding.millilitres": {"value": 1.0},
     "rounding.fine_millilitres": {"value": 1.0},
     "rounding.ounces": {"value": 1.0},

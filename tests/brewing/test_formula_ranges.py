@@ -64,7 +64,7 @@ ENDS: list[tuple[str, Callable[[float], object], float, float, float]] = [
     ("vapour", heat.water_vapour_bar, 0, 100, 0.1),
     ("altitude", heat.boiling_celsius, -450, 5000, 1),
     ("part", lambda x: heat.Part(1, x), 0, 100, 0.1),
-    ("target mix", lambda x: heat.solve_celsius(WATER, 1, x), 10, 59.8, 0.5),
+    ("target mix", lambda x: heat.celsius_for(WATER, [heat.Part(1, 0)], x), 10, 59.8, 0.5),
     ("ice", lambda x: heat.ice_kilograms(WATER, x), 0, 100, 0.1),
     ("cooling", lambda x: heat.hours_to_cool(x, 90, 30, 18), 0.5, 100, 0.1),
     ("model", lambda x: fermentation.hours_until(0.5, x), 4, 30, 0.1),

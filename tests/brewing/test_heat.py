@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 from sheetgen.brewing import heat
 from sheetgen.brewing.heat import Part
 
+FLUID = [name for name in heat.SUBSTANCES if name != "ice"]
 parts = st.lists(
-    st.builds(Part, st.floats(0.1, 20), st.floats(0, 100), st.sampled_from(heat.SUBSTANCES)),
+    st.builds(Part, st.floats(0.1, 20), st.floats(0, 100), st.sampled_from(FLUID)),
     min_size=1,
     max_size=5,
 )
@@ -26,7 +27,8 @@ def test_a_mix_lies_between_its_parts(mix: list[Part]) -> None:
 @given(parts, st.floats(0.1, 20), st.floats(1, 99))
 def test_solving_is_the_inverse_of_mixing(mix: list[Part], kilograms: float, celsius: float) -> None:
     target = heat.mixed_celsius([*mix, Part(kilograms, celsius)])
-    assert heat.solve_celsius(mix, kilograms, target) == pytest.approx(celsius, abs=1e-4)
+    pot = [Part(kilograms / 2, 0.0), Part(kilograms / 2, 90.0)]
+    assert heat.celsius_for(mix, pot, target) == pytest.approx(celsius, abs=1e-4)
 
 
 @given(parts, st.floats(0.5, 20), st.floats(0, 1))
@@ -61,6 +63,31 @@ def test_ice_brings_water_down(kilograms: float, celsius: float) -> None:
     ice = heat.ice_kilograms([Part(kilograms, celsius)], 20.0)
     given_up = kilograms * (heat.kilojoules_per_kilogram(celsius) - heat.kilojoules_per_kilogram(20.0))
     assert ice * (333.55 + heat.kilojoules_per_kilogram(20.0)) == pytest.approx(given_up)
+    assert heat.mixed_celsius([Part(kilograms, celsius), Part(ice, 0.0, "ice")]) == pytest.approx(20.0)
+
+
+@given(st.floats(2, 20), st.floats(10, 30), st.floats(0, 1))
+def test_ice_in_place_of_water_keeps_the_mass(pot: float, tap: float, share: float) -> None:
+    """Exchanged kilogram for kilogram, the mix comes to the target just the same."""
+    mix, target = [Part(pot, 60.0), Part(20.0, tap)], 30.0 - 12 * share
+    ice = heat.ice_kilograms(mix, target, tap)
+    if 0 < ice < 20:
+        changed = [Part(pot, 60.0), Part(20.0 - ice, tap), Part(ice, 0.0, "ice")]
+        assert heat.mixed_celsius(changed) == pytest.approx(target, abs=1e-6)
+
+
+def test_a_kilogram_of_ice_by_the_pencil() -> None:
+    """10 kg at 30 C and 1 kg of ice: 10 x 4.18 x 30 - 334 = 920 kJ in 11 kg, 20.0 C."""
+    assert heat.mixed_celsius([Part(10, 30), Part(1, 0, "ice")]) == pytest.approx(20.0, abs=0.1)
+
+
+def test_ice_that_is_left_over_keeps_at_0() -> None:
+    assert heat.mixed_celsius([Part(1, 10), Part(5, 0, "ice")]) == 0.0
+
+
+def test_ice_is_never_warm() -> None:
+    with pytest.raises(ValueError, match="0 to 0 C"):
+        Part(1, 1, "ice")
 
 
 def test_no_ice_for_cold_water() -> None:
@@ -91,3 +118,21 @@ def test_no_time_when_it_is_there_already() -> None:
 
 def test_boiling_at_the_sea() -> None:
     assert heat.boiling_celsius(0) == pytest.approx(99.97, abs=0.02)
+
+
+@given(st.floats(0.5, 100), st.floats(0, 95), st.floats(5, 30), st.floats(0.1, 30))
+def test_what_it_comes_to_and_how_long_it_takes_agree(
+    litres: float, start: float, room: float, hours: float
+) -> None:
+    after = heat.celsius_after(litres, start, hours, room)
+    assert min(start, room) <= after <= max(start, room)
+    if abs(after - room) > 0.01 and abs(start - after) > 0.01:
+        solve = heat.hours_to_cool if start > room else heat.hours_to_warm
+        assert solve(litres, start, after, room) == pytest.approx(hours, rel=1e-3)
+
+
+def test_a_cold_vessel_warms_as_a_warm_one_cools() -> None:
+    assert heat.hours_to_warm(12, 10, 17, 20) == pytest.approx(heat.hours_to_cool(12, 30, 23, 20))
+    assert heat.hours_to_warm(12, 18, 17, 20) == 0.0
+    with pytest.raises(ValueError, match="not below its surroundings"):
+        heat.hours_to_warm(12, 10, 20, 20)

@@ -112,9 +112,9 @@ def test_litres_close(batch: Batch):
 
 
 def volume_of(batch: Batch, use: Use) -> float:
-    """Litres that an ingredient adds to the wort; grain stays in its bag."""
+    """Litres that an ingredient adds to the wort; of grain, what it gives out."""
     (item,) = {part.item for part in batch.recipe.ingredients if part.item.id == use.id}
-    return 0.0 if use.role == "grain" or use.unit == "piece" else use.amount / 1000 * item.litres_each
+    return 0.0 if use.unit == "piece" else use.amount / 1000 * item.litres_each
 
 
 @QUICK

@@ -68,26 +68,36 @@ KEYS: list[tuple[str, Any, Value, Any]] = [
     ("room.warm-place", "16.5 C", lambda p: p.labels.wait_days, 26),
     # hop-forward keeps 3 months; from 25 C on half: 1.5 x 30.4 = 45.6 days
     ("room.storing", "25 C", lambda p: (p.labels.best_before - p.labels.filled).days, 46),
-    # The pot is poured at t, 5.0 - 0.75 steam - 0.12 in the grain = 4.13 L; 12 - 1.5 x 0.63 - 4.13 = 6.925 L
-    # are cold.  1.5 kg of dry malt in the pot weigh as 1.5 x 1.3 / 4.18 = 0.467 L of water: 4.597 in all.
-    # Wanted 19 C.  As it stands: 4.597 x 4.18 (t - 19) = 6 x 15 x 4.20 + 0.925 x 7 x 4.19, t = 40.1
-    ("water.tap", "12 C", lambda p: p.quantities.water.cool_pot_to_c, 40),
-    # 4.597 (t - 19) = 6 x 15 - 0.925 x 1, t = 38.4
-    ("water.tap", "20 C", lambda p: p.quantities.water.cool_pot_to_c, 38),
-    # 4.597 (t - 19) = 6 x 9 + 0.925 x 7, t = 32.2
-    ("water.fridge", "10 C", lambda p: p.quantities.water.cool_pot_to_c, 32),
-    # 4.597 (t - 19) = 4 x 15 + 2.925 x 7, t = 36.5
-    ("water.fridge-space", "4 L", lambda p: p.quantities.water.cool_pot_to_c, 36),
-    # boils at 90.0 C; 3.3 h x cube root of 5.075 L / 6 = 0.945 h; x ln(78/28) = 58 min
-    ("water.altitude", "3000 m", lambda p: p.quantities.water.cool_minutes, 60),
+    # The pot is poured at t: 5.3 - 0.75 steam - 0.12 in the grain = 4.43 L and 1.5 kg of dry malt, as much
+    # heat as in 1.5 x 1.3 / 4.19 = 0.465 L: 4.895.  12 - 1.5 x 0.63 - 0.15 x 0.2 - 4.43 = 6.595 L are
+    # cold.  Wanted 19 C.  As it stands: 4.895 (t - 19) = 6 x 15 + 0.595 x 7, t = 38.2
+    ("water.tap", "12 C", lambda p: p.quantities.water.cool_pot_to_c, 38),
+    # 4.895 (t - 19) = 6 x 15 - 0.595 x 1, t = 37.3
+    ("water.tap", "20 C", lambda p: p.quantities.water.cool_pot_to_c, 37),
+    # 4.895 (t - 19) = 6 x 9 + 0.595 x 7, t = 30.9
+    ("water.fridge", "10 C", lambda p: p.quantities.water.cool_pot_to_c, 30),
+    # 4.895 (t - 19) = 4 x 15 + 2.595 x 7, t = 35.0; to the polynomial of water's heat, 34.97
+    ("water.fridge-space", "4 L", lambda p: p.quantities.water.cool_pot_to_c, 34),
+    # 1 kg of ice for 0.6 L at 12 C and 0.4 L at 4 C: 334 + 0.6 x 50 + 0.4 x 17 = 371 kJ, 88.5 L x C;
+    # 4.895 (t - 19) = 94.2 + 88.5, t = 56.3
+    ("water.ice", "1 kg", lambda p: p.quantities.water.cool_pot_to_c, 56),
+    ("water.ice", "1 kg", lambda p: p.quantities.water.ice_kg, 1.0),
+    # boils at 90.0 C, and 1 kg of malt at 19 C makes that 4.43 x 4.19 + 0.65 + 1.3: 85.5 C;
+    # 3.3 h x cube root of 5.405 L / 6 = 0.965 h; x ln(73.5 / 26) = 60.2 min
+    ("water.altitude", "3000 m", lambda p: p.quantities.water.cool_minutes, 65),
     (
         "equipment.vessel",
         "{name: red tub, holds: 18 L}",
         lambda p: (p.vessel_name, p.vessel_l),
         ("red tub", 18),
     ),
-    # 40 % of 11.055 L + 0.75 steam + 0.12 in the grain = 5.29
+    # 40 % of 11.025 L + 0.75 steam + 0.12 in the grain = 5.28
     ("equipment.pot", "20 L", lambda p: p.quantities.water.kettle_l, 5.3),
+    # three quarters of 7 L, less 0.5 x 0.63 + 0.15 x 0.2 when the boil begins: 4.905
+    ("equipment.pot", "7 L", lambda p: p.quantities.water.kettle_l, 4.9),
+    # 4 L x 0.5 h; 4.41 + 2 + 0.12 = 6.53, over 6 - 0.345 = 5.655: as much as the pot holds
+    ("equipment.boil-off", "4 L", lambda p: p.quantities.water.kettle_l, 5.6),
+    ("equipment.boil-off", "1 L an hour", lambda p: p.quantities.water.boiled_off_l, 0.5),
     ("equipment.hydrometer", "15 C", lambda p: dict(p.gate.correction_strip)[15.0], 0),
     ("equipment.hydrometer.in-water", "0.998", lambda p: dict(p.gate.correction_strip)[20.0], 2.0),
     # 4 g/L x 4 L

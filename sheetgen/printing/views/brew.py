@@ -6,6 +6,7 @@ Comes in: a `Plan` and `Words`.  Goes out: the view of layouts/documents/brew.la
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import datetime
 from itertools import groupby
 
 from sheetgen.planning.plan import Amount, Plan, Step, Task
@@ -18,7 +19,6 @@ CHECKS = 8
 CAUTION_PT = 12.0
 NOTE_MM = 135.0
 BESIDE_BLANK_MM = 87.0
-_HOURS_FROM = 120
 _LATER = "group.later"
 
 
@@ -29,8 +29,10 @@ def brew(plan: Plan, words: Words) -> View:
         page=page(plan, words, "brew", (day, day)),
         subtitle=runs(words, _subtitle(plan, words)),
         continued=words.say("brew.continued"),
-        groups=tuple(_groups([step for step in plan.steps if step.group != _LATER], words)),
-        later=tuple(_groups([step for step in plan.steps if step.group == _LATER], words, _before(plan))),
+        groups=tuple(_groups(plan, [step for step in plan.steps if step.group != _LATER], words)),
+        later=tuple(
+            _groups(plan, [step for step in plan.steps if step.group == _LATER], words, _before(plan))
+        ),
         cautions=cautions_of(plan, words, "brew", {step.caution or "" for step in plan.steps}),
         check=_check(plan, words),
         looks=_looks(plan, words),
@@ -44,14 +46,7 @@ def _subtitle(plan: Plan, words: Words) -> Said:
         room = words.say(said("brew.room", low=low, high=high))
     day = plan.task("brew").when.expected
     return said("brew.subtitle-at" if plan.start else "brew.subtitle", on=day, at=plan.start or day,
-                time=duration(words, plan.brew_minutes), room=room)  # fmt: skip
-
-
-def duration(words: Words, minutes: float) -> str:
-    """Minutes, or from two hours on half hours, rounded up: nobody should be hurried."""
-    if minutes < _HOURS_FROM:
-        return words.measure(measures.rounded_up(minutes, 5), "minutes")
-    return words.measure(measures.rounded_up(minutes / 60, 0.5), "hours")
+                time=words.measure(plan.brew_minutes, "duration"), room=room)  # fmt: skip
 
 
 def _before(plan: Plan) -> int:
@@ -59,17 +54,17 @@ def _before(plan: Plan) -> int:
     return sum(step.group != _LATER for step in plan.steps)
 
 
-def _groups(listed: list[Step], words: Words, number: int = 0) -> Iterator[View]:
+def _groups(plan: Plan, listed: list[Step], words: Words, number: int = 0) -> Iterator[View]:
     """Steps under their headings, numbered on from a number."""
     for name, steps in groupby(listed, key=lambda step: step.group):
         views = []
         for step in steps:
             number += 1
-            views.append(_step(step, number, words))
+            views.append(_step(step, number, words, plan.start))
         yield frozen(title=words.say(name if words.has(name) else f"group.{name}"), steps=tuple(views))
 
 
-def _step(step: Step, number: int, words: Words) -> View:
+def _step(step: Step, number: int, words: Words, start: datetime | None) -> View:
     left = None
     if step.left_min is not None:
         left = said("brew.left", minutes=step.left_min) if step.left_min else said("brew.left-end")
@@ -80,7 +75,7 @@ def _step(step: Step, number: int, words: Words) -> View:
     return frozen(
         number=str(number),
         clock=words.clock(step.clock) if step.clock else "",
-        left=words.say(left) if left else "",
+        left=words.say(left) if left else _other_day(step, start, words),
         text=capital(words.say(step.said)),
         amount=amount_of(words, step.amount),
         note=note,
@@ -89,7 +84,14 @@ def _step(step: Step, number: int, words: Words) -> View:
         one_line=bool(note and head)
         and _caution_mm(f"{note}. {says}", head) <= (BESIDE_BLANK_MM if step.write else NOTE_MM),
         write=_write(step.write, words),
+        instead=", ".join(words.say(way) for way in step.instead),
     )
+
+
+def _other_day(step: Step, start: datetime | None, words: Words) -> str:
+    """The date under the clock, once midnight is past."""
+    past = step.clock is not None and start is not None and step.clock.date() > start.date()
+    return words.day(step.clock.date()) if past and step.clock else ""
 
 
 def _caution_mm(regular: str, bold: str) -> float:
