@@ -13,6 +13,7 @@ from dataclasses import replace
 from sheetgen.brewing import heat, rounding
 from sheetgen.planning.kitchen import Kitchen, Mix
 from sheetgen.planning.plan import Bath, Ice, Remedies, Wait
+from sheetgen.planning.plan_water import CoolingWay
 from sheetgen.records import record
 
 OVER_TAP_C, OVER_ROOM_C = 5.0, 1.5
@@ -124,7 +125,7 @@ def wait_of(kitchen: Kitchen, mixed_c: float) -> Wait | None:
     return _waited(kitchen, mixed_c, heat.hours_to_warm(litres, mixed_c, goal, cool), goal, cool)
 
 
-def remedies_of(kitchen: Kitchen, mix: Mix, chosen: tuple[...]) -> Remedies:
+def remedies_of(kitchen: Kitchen, mix: Mix, chosen: tuple[CoolingWay, ...]) -> Remedies:
     """What each way alone makes of a mix that is outside the window."""
     mixed_c = kitchen.mixed(mix)
     warm = kitchen.too_warm(mixed_c)
@@ -149,7 +150,7 @@ def cooled(kitchen: Kitchen, unaided: Mix) -> Cooled:
             bath = bath_of(kitchen, mix)
             mix = replace(mix, pot_c=bath.pot_c) if bath else mix
     wait = wait_of(kitchen, kitchen.mixed(mix))
-    taken: tuple[tuple[bool], ...] = (
+    taken: tuple[tuple[CoolingWay, bool], ...] = (
         ("ice", mix.ice_kg > 0),
         ("bath", bath is not None),
         ("wait", wait is not None),

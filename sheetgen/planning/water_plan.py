@@ -100,7 +100,7 @@ def _printed_up_to(litres: float, most: float) -> float:
 def _by_fridge(kitchen: Kitchen, hot_l: float) -> Mix:
     """The share of fridge-cold water that brings the mix nearest to the middle of the window."""
     mix, cold = Mix(hot_l), kitchen.cold(hot_l)
-    if cold <= 0 or kitchen.fridge_c > kitchen.tap_c - LEAST_COLDER_C:
+    if cold < LEAST_FRIDGE_LITRES or kitchen.fridge_c > kitchen.tap_c - LEAST_COLDER_C:
         return mix
     others = [*kitchen.pot_parts(mix), *kitchen.goods_parts()]
     share = heat.cold_share(others, cold, kitchen.fridge_c, kitchen.tap_c, kitchen.target)
