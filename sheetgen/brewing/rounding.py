@@ -204,3 +204,31 @@ def ladder_step(litres_in_vessel: float) -> float:
     if litres_in_vessel <= 6.0:
         return 0.1
     return 0.25 if litres_in_vessel <= 12.0 else 0.5
+
+
+def bulk_sugar_grams(value: float) -> float:
+    """Priming sugar (g) for a whole batch: rounded down to tenths under 20 g, halves under 30, else grams.
+
+    Range as `as_decimal`; less than nothing is 0. Source: the safe side.
+    """
+    require("sugar", value, -_LARGEST, _LARGEST, "g")
+    return down_to(max(value, 0.0), 0.1 if value < 20.0 else 0.5 if value < 30.0 else 1.0)
+
+
+def syringe_millilitres(value: float) -> float:
+    """Syrup (ml) for one bottle: half millilitres up to 10, whole ones above, rounded down.
+
+    Range as `as_decimal`; less than nothing is 0. Source: the safe side, and the marks of a 10 ml syringe.
+    """
+    require("syrup", value, -_LARGEST, _LARGEST, "ml")
+    return down_to(max(value, 0.0), 0.5 if value < 10.0 else 1.0)
+
+
+def whole_pieces(grams_wanted: float, grams_each: float) -> int:
+    """Whole pieces of sugar for a dose (g), rounded down; one that is over by 5 % at most counts as fitting.
+
+    Range: dose 0 to 1000 g, piece 0.5 to 20 g. Source: the safe side.
+    """
+    require("dose", grams_wanted, 0.0, 1000.0, "g")
+    require("grams in a piece", grams_each, 0.5, 20.0, "g")
+    return int(as_decimal(grams_wanted) * (1 + as_decimal(LARGEST_EXCESS)) / as_decimal(grams_each))

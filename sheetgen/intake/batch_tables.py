@@ -9,12 +9,11 @@ from __future__ import annotations
 from pathlib import Path
 
 from sheetgen import catalogue
-from sheetgen.intake.data_tables import MATERIALS
+from sheetgen.intake.data_tables import MATERIALS, SUGARS
 from sheetgen.intake.drink_tables import WORK
 from sheetgen.intake.fields import Field, Table
 from sheetgen.units import Celsius, Grams, Gravity, Litres, Metres
 
-SUGARS = ("table sugar", "dextrose", "dextrose anhydrous", "brown sugar", "honey", "dry malt extract")
 PAPERS = ("A4", "Letter")
 
 
@@ -241,10 +240,12 @@ BATCH = Table(
         Field("carbonation", "volumes", "how much gas the drink shall have", "2.4 volumes"),
         Field("sugar", "choice", "the sugar for bottling", "dextrose", choices=SUGARS, default="table sugar",
               assume="assume.sugar", blank="sugar"),
-        Field("dosing", "choice", "how it is measured: a weight or teaspoons for each bottle, or in bulk",
+        Field("dosing", "choice",
+              "how it is measured: by weight, teaspoons, syrup or pieces for each bottle, or in bulk",
               "weight",
-              choices=("weight", "teaspoons", "in-bulk"), later=("pieces", "syrup"), default="weight",
+              choices=("weight", "teaspoons", "in-bulk", "syrup", "pieces"), default="weight",
               assume="assume.dosing", blank="dosing"),
+        Field("sugar-piece", "piece", "what one piece of your sugar weighs, for dosing: pieces", "3 g"),
         Field("paper", "choice", "the paper in the printer", "A4", choices=PAPERS),
         Field("labels", "table", "the sheets of labels", "{stock: a4-2x7, start-at: 4}", table=LABELS),
         Field("language", "choice", "the language of the paper", "en-GB", choices=languages, default="en-GB"),

@@ -27,7 +27,7 @@ from sheetgen.intake.sources import without_absences
 from sheetgen.model import Actual, Batch, Bottles, FillBy, Labels, Recipe, YeastAtHand
 from sheetgen.problems import Problems, Span, said
 from sheetgen.records import record
-from sheetgen.units import Litres, Millilitres, Volumes
+from sheetgen.units import Grams, Litres, Millilitres, Volumes
 
 NO_OVERRIDES: Mapping[str, str] = MappingProxyType({})
 
@@ -203,6 +203,8 @@ def _assembled(read: _Read, recipe: Recipe, desk: Desk, sources: tuple[tuple[str
         assumptions=tuple(desk.assumptions),
         where=MappingProxyType(dict(desk.where)),
         sources=sources,
+        piece=_piece(form, desk),
+        containers=tuple(pantry.bottle_kinds(desk.beside).things.values()),
     )
 
 
@@ -213,6 +215,28 @@ def _yeast_at_hand(form: Form) -> YeastAtHand:
         if isinstance(inside, Form)
         else YeastAtHand()
     )
+
+
+def _piece(form: Form, desk: Desk) -> Grams:
+    """What one piece of the sugar weighs: as said, else as our table has it; 0 where none is asked for."""
+    said_own, dosed = form.values.get("sugar-piece"), form.get("dosing") == "pieces"
+    if said_own is not None and not dosed:
+        form.place_of("sugar-piece").warn(
+            "sugar-piece: is only used with dosing: pieces", "write dosing: pieces, or delete it"
+        )
+    if not dosed:
+        return Grams(0.0)
+    if said_own is not None:
+        return Grams(said_own)
+    known = next((one for one in pantry.pieces(desk.beside).values() if one.sugar == form.get("sugar")), None)
+    if known is None:
+        form.place_of("dosing").stop(
+            f"what a piece of {form.get('sugar')} weighs is not known",
+            "write sugar-piece: 3 g, or dosing: weight",
+        )
+        return Grams(0.0)
+    desk.assume("sugar-piece", said("assume.sugar-piece", piece=known.id, grams=float(known.grams)))
+    return known.grams
 
 
 def _volume(form: Form, recipe: Recipe, desk: Desk) -> Litres | tuple[int, Millilitres]:

@@ -8,6 +8,9 @@ from __future__ import annotations
 from sheetgen.intake.fields import Field, Table
 from sheetgen.intake.recipe_tables import ALLERGENS
 
+SUGARS = ("table sugar", "dextrose", "dextrose anhydrous", "brown sugar", "honey", "dry malt extract")
+"""The sugars that bottles can be primed with."""
+
 # fmt: off
 ROLES = (
     "extract", "sugar", "honey", "grain", "juice", "fruit", "hops", "fining", "nutrient", "spice", "acid",
@@ -80,6 +83,16 @@ SANITISER = Table(
         Field("family", "choice", "what it is made of, for its caution", "acid", choices=FAMILIES),
         Field("also", "text", "other names for it", "[dish soap]", many=True),
         Field("source", "text", "where these figures come from", "common practice, no source", required=True),
+    ),
+)
+
+PIECE = Table(
+    "piece of sugar",
+    (
+        Field("grams", "number", "what one piece weighs, in grams", "2.3", required=True),
+        Field("sugar", "choice", "the sugar that it is made of", "table sugar", required=True,
+              choices=SUGARS),
+        Field("source", "text", "where this figure comes from", "common practice, no source", required=True),
     ),
 )
 

@@ -289,6 +289,7 @@ KINDS: dict[str, Kind] = {
     "plain-litres": Kind(plain_litres, "litres"),
     "millilitres": Kind(bottle_size, "a bottle's size"),
     "batch-volume": Kind(batch_volume, "a volume, or a number of bottles"),
+    "piece": Kind(within(units.mass, 0.5, 20, "a piece of 0.5 g to 20 g"), "the weight of a piece"),
     "mass": Kind(within(units.mass, 0.001, 100_000, "a weight over nothing and up to 100 kg"), "a weight"),
     "alpha": Kind(within(units.percent, 0, 25, "a percentage from 0 % to 25 %"), "a percentage"),
     "colour": Kind(within(units.number, 0, 700, "degrees Lovibond from 0 to 700"), "a number"),

@@ -18,11 +18,11 @@ from sheetgen import catalogue, units
 from sheetgen.intake import data_tables
 from sheetgen.intake.fields import Table
 from sheetgen.intake.forms import Desk, Form, Place, read_form, shown
-from sheetgen.model import AmountUnit, Container, Keeping, Keeps, PantryItem, Sanitiser
+from sheetgen.model import AmountUnit, Container, Keeping, Keeps, PantryItem, Sanitiser, SugarPiece
 from sheetgen.nodes import Entries, Node, Text
 from sheetgen.problems import Problem, Span
 from sheetgen.records import record
-from sheetgen.units import Misread, Volumes
+from sheetgen.units import Grams, Misread, Volumes
 
 T = TypeVar("T")
 _NO_DAY = date.min
@@ -67,6 +67,11 @@ def bottle_kinds(beside: Path | None = None) -> Shelf[Container]:
 def sanitisers(beside: Path | None = None) -> Shelf[Sanitiser]:
     """Everything that cleans or sanitises."""
     return _shelf("sanitisers", beside)
+
+
+def pieces(beside: Path | None = None) -> Mapping[str, SugarPiece]:
+    """All pieces of sugar, by name."""
+    return _shelf("pieces", beside).things
 
 
 def keepings(beside: Path | None = None) -> Mapping[str, Keeping]:
@@ -198,6 +203,16 @@ def _pieces(written: str) -> tuple[float, AmountUnit] | Misread:
     return float(pieces), "piece"
 
 
+LIGHTEST_PIECE, HEAVIEST_PIECE = 0.5, 20.0
+
+
+def _piece(name: str, form: Form) -> SugarPiece:
+    grams = form.get("grams")
+    if not LIGHTEST_PIECE <= grams <= HEAVIEST_PIECE:
+        form.place_of("grams").stop(f"a piece of {grams:g} g is not possible", "write 0.5 to 20")
+    return SugarPiece(name, Grams(grams), form.get("sugar"))
+
+
 def _keeping(name: str, form: Form) -> Keeping:
     return Keeping(name, form.get("from-weeks"), form.get("peak-weeks"), form.get("months"))
 
@@ -209,6 +224,7 @@ _TABLES: dict[str, tuple[Table, Callable[[str, Form], Any]]] = {
     "bottles": (data_tables.CONTAINER, _container),
     "sanitisers": (data_tables.SANITISER, _sanitiser),
     "keeping": (data_tables.KEEPING, _keeping),
+    "pieces": (data_tables.PIECE, _piece),
 }
 
 

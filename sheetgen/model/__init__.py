@@ -39,7 +39,7 @@ Role = Literal[
 Stage = Literal["pot", "boil", "off-heat", "vessel", "day", "dry-hop", "rack"]
 Substance = Literal["water", "malt syrup", "dry solids"]
 AmountUnit = Literal["g", "ml", "piece"]
-Dosing = Literal["weight", "teaspoons", "in-bulk"]
+Dosing = Literal["weight", "teaspoons", "in-bulk", "syrup", "pieces"]
 FillBy = Literal["in-order", "least-over"]
 UnitSystem = Literal["metric", "us", "uk"]
 KeptHow = Literal["cold", "dry", "frozen"]
@@ -321,6 +321,18 @@ class Assumption:
 
 
 @record
+class SugarPiece:
+    """A piece of a sugar, as it is bought: its weight in grams."""
+
+    id: str
+    grams: Grams
+    sugar: str
+
+
+_NO_PIECE = Grams(0.0)
+
+
+@record
 class Batch:
     """One batch as described, every default filled in and listed in `assumptions`.
 
@@ -331,6 +343,8 @@ class Batch:
     `away`: first and last day, both included.  `where`: dotted key such as "room.fermenting" or "bottles.0"
     to the
     place that said it; `sources`: (file name, text) of everything that is needed to make this set again.
+    `piece`: grams of one piece of sugar (0: not dosed by the piece); `containers`: every kind of bottle that
+    is known, for saying which would hold more.
     """
 
     code: str
@@ -361,3 +375,5 @@ class Batch:
     where: Mapping[str, Span] = field(default_factory=lambda: MappingProxyType({}), compare=False)
     sources: tuple[tuple[str, str], ...] = field(default=(), compare=False)
     fill: FillBy = "in-order"
+    piece: Grams = _NO_PIECE
+    containers: tuple[Container, ...] = ()

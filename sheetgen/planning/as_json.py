@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from sheetgen.planning.json_amounts import alcohol, bottles, carbonation, quantities
+from sheetgen.planning.json_amounts import alcohol, bottles, carbonation, quantities, what_ifs
 from sheetgen.planning.json_pieces import (
     Json,
     Say,
@@ -60,6 +60,7 @@ def as_json(plan: Plan, say: Say) -> Json:
         "alcohol": alcohol(plan.quantities),
         "allergens": list(plan.labels.allergens) if plan.labels.allergens_known else None,
         "carbonation": carbonation(plan.carbonation) if plan.carbonation else None,
+        "what_ifs": what_ifs(plan.carbonation) if plan.carbonation else [],
         "bottles": bottles(plan.bottles),
         "tasks": [_task(task, say) for task in plan.tasks],
         "dates": {name: _date_of(plan, task_id) for name, task_id in _DATES.items()},

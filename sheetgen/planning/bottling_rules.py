@@ -1,4 +1,4 @@
-"""Rules of bottling day: bottles, gas, and how long it may wait; each is named as a sentence.
+"""Rules of bottling day: bottles, and how long it may wait; each is named as a sentence.
 
 Comes in: `Facts`.  Goes out: findings.  `sheetgen.planning.rules` says when each rule applies.
 """
@@ -7,13 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sheetgen.brewing import gravity, rounding
+from sheetgen.brewing import gravity
 from sheetgen.planning.bottling import enough_bottles
 from sheetgen.planning.brew_rules import COLDEST_ROOM, WARMEST_ROOM
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.gatekeeping import is_careful
 from sheetgen.planning.planner import has_begun, pace_of
-from sheetgen.planning.priming import is_above
 from sheetgen.problems import Problem, SaidValue, said
 
 WARM_BOTTLES = 25.0
@@ -21,12 +20,6 @@ WARM_BOTTLES = 25.0
 
 
 HOPS_LONGEST_DAYS = 10
-
-
-ABOVE_THREE_VOLUMES = 3.0
-
-
-BOTTLES_STAND_UNDER_C = 30.0
 
 
 TOLERABLE, TOLERABLE_UP_TO_C = 1.5, 22.0
@@ -69,61 +62,6 @@ def one_batch_fills_500_bottles_at_most(facts: Facts) -> Iterator[Problem]:
     filled = sum(row.fill for row in facts.bottles.rows)
     if filled > MOST_BOTTLES:
         yield finding(facts, "stop", said("stop.many-bottles", n=filled), "bottles", said("fix.many-bottles"))
-
-
-def priming_above_the_weakest_bottles_limit_is_refused(facts: Facts) -> Iterator[Problem]:
-    """By full yield of the printed grams: at a limit is a warning, above it a stop."""
-    gas = facts.gas
-    if gas is None:
-        return
-    limits = {row.kind.id: row.kind for row in facts.batch.bottles}
-    key = "carbonation" if "carbonation" in facts.batch.where else "bottles"
-    for size in gas.sizes:
-        kind = limits[size.kind]
-        if kind.refuse is None or kind.warn is None:
-            continue
-        upper = size.volumes_upper
-        values: dict[str, SaidValue] = {
-            "ml": size.ml,
-            "kind": size.kind,
-            "volumes": upper,
-            "target": max(gas.target_volumes, float(facts.batch.carbonation or 0.0)),
-        }
-        if is_above(upper, kind.refuse):
-            message = said("stop.too-much-gas", limit=float(kind.refuse), **values)
-            yield finding(facts, "stop", message, key, said("fix.too-much-gas", target=_safe_target(facts)))
-        elif not is_above(kind.warn, upper):
-            yield finding(facts, "warn", said("warn.much-gas", limit=float(kind.warn), **values), key)
-
-
-def _safe_target(facts: Facts) -> float:
-    """The highest target, in tenths of a volume, that stays under the weakest bottle's warning."""
-    gas = facts.gas
-    if gas is None:
-        return 0.0
-    over = gas.highest_volumes - gas.target_volumes
-    return max(0.0, rounding.down_to((gas.warn_volumes - over * 1.05), 0.1))
-
-
-def strong_gas_never_stands_warm(facts: Facts) -> Iterator[Problem]:
-    """More than three volumes, or bottles that are kept in the heat."""
-    gas, room = facts.gas, facts.batch.room
-    if gas is None:
-        return
-    warmest = max(float(room.storing), float(room.warm_place))
-    if gas.highest_volumes > ABOVE_THREE_VOLUMES or warmest > BOTTLES_STAND_UNDER_C:
-        message = said("warn.never-above-30", volumes=gas.highest_volumes)
-        yield finding(
-            facts, "warn", message, "room.storing" if warmest > BOTTLES_STAND_UNDER_C else "carbonation"
-        )
-
-
-def sugar_may_not_be_needed(facts: Facts) -> Iterator[Problem]:
-    """The gas is there already."""
-    gas = facts.gas
-    if gas is not None and gas.g_per_litre <= 0:
-        values = {"target": gas.target_volumes, "residual": gas.residual_volumes}
-        yield finding(facts, "warn", said("warn.no-sugar", **values), "carbonation")
 
 
 def a_bottle_of_unknown_kind_counts_as_the_weakest(facts: Facts) -> Iterator[Problem]:

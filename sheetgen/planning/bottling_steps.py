@@ -9,7 +9,7 @@ from __future__ import annotations
 from datetime import date
 
 from sheetgen.planning.cleaning_steps import bottle_washing_steps
-from sheetgen.planning.plan import Amount, BottlePlan, BottleRow, Carbonation, Cleaning, Step
+from sheetgen.planning.plan import Amount, BottlePlan, BottleRow, Carbonation, Cleaning, Step, Syrup
 from sheetgen.problems import said
 
 LEAST_REST_ML = 50.0
@@ -23,8 +23,24 @@ def _sugar_steps(gas: Carbonation, fine_scales: bool) -> list[Step]:
             Step(said("bottle-step.syrup"), "group.sugar", Amount(gas.total_g, "g"), note, "hot-syrup"),
             Step(said("bottle-step.rack"), "group.sugar"),
         ]
+    if gas.syrup is not None:
+        return _syringe_steps(gas.syrup)
+    if gas.piece_g:
+        return [Step(said("bottle-step.pieces"), "group.sugar", note=said("bottle-step.pieces.note"))]
+    if gas.dosing == "teaspoons":
+        return [Step(said("bottle-step.sugar"), "group.sugar", note=said("bottle-step.sugar.spoons"))]
     note = said("bottle-step.sugar.note" if fine_scales else "bottle-step.sugar.ten")
     return [Step(said("bottle-step.sugar"), "group.sugar", note=note)]
+
+
+def _syringe_steps(syrup: Syrup) -> list[Step]:
+    """Syrup that was topped up when it was cold, so that boiling does not make it stronger."""
+    note = said("bottle-step.syringe-syrup.note", water=syrup.water_ml, makes=syrup.makes_ml)
+    sugar = Amount(syrup.sugar_g, "g")
+    return [
+        Step(said("bottle-step.syringe-syrup"), "group.sugar", sugar, note, "cold-syrup"),
+        Step(said("bottle-step.syringe"), "group.sugar", note=said("bottle-step.sugar.note")),
+    ]
 
 
 def _fill_step(row: BottleRow) -> Step:

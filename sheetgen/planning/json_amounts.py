@@ -14,6 +14,7 @@ from sheetgen.planning.plan import (
     PackChoice,
     Purchase,
     Quantities,
+    Syrup,
 )
 
 
@@ -68,6 +69,8 @@ def alcohol(found: Quantities) -> Json:
 def carbonation(gas: Carbonation) -> Json:
     """Gas, sugar and pressure."""
     size = ("ml", "kind", "count", "grams_each", "grams_exact", "teaspoons_each", "volumes_upper")
+    way = ("given_g", "syrup_ml", "pieces_each", "volumes_practice")
+    limits = ("warn_volumes", "limit_volumes", "verdict", "teaspoons_low_volumes", "teaspoons_high_volumes")
     return {
         **named(
             gas,
@@ -82,9 +85,22 @@ def carbonation(gas: Carbonation) -> Json:
         **named(gas, "syrup_water_ml", "limit_volumes", "warn_volumes", "weakest", "highest_volumes"),
         "one_point_volumes": plain(gas.one_point_volumes),
         "pressures": each(gas.pressures, "celsius", "gauge_bar", "with_air_bar"),
-        "sizes": each(gas.sizes, *size),
+        "sizes": each(gas.sizes, *size, *way, *limits),
         "ladder": each(gas.ladder, "litres", "grams"),
+        "syrup": _syrup(gas.syrup) if gas.syrup else None,
+        "piece_g": plain(gas.piece_g),
     }
+
+
+def _syrup(syrup: Syrup) -> Json:
+    return named(syrup, "grams_per_ml", "sugar_g", "water_ml", "makes_ml", "spare_ml")
+
+
+def what_ifs(gas: Carbonation) -> list[Json]:
+    """What one thing that goes otherwise does to the bottle that is nearest to its limit."""
+    added = ("volumes_added", "bar_added_20", "bar_added_30")
+    result = ("volumes", "bar_20", "bar_30", "kind", "limit_volumes", "verdict")
+    return each(gas.what_ifs, "id", *added, *result)
 
 
 def bottles(bottles: BottlePlan) -> Json:

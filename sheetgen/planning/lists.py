@@ -9,9 +9,9 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from types import MappingProxyType
 
-from sheetgen.brewing import rounding
 from sheetgen.model import Batch
 from sheetgen.planning.cleaning import sanitising_of
+from sheetgen.planning.dosing import sugar_to_buy
 from sheetgen.planning.plan import (
     Amount,
     BottlePlan,
@@ -94,9 +94,10 @@ def buy_lines(
     lines = [_purchase(bought, by) for bought in scaled.purchases]
     lines.append(_buy_yeast(batch, yeast, by))
     if gas is not None and gas.total_g > 0:
-        lines.append(
-            Line(said("buy.priming", sugar=gas.sugar), Amount(rounding.up_to(gas.total_g, 5.0), "g"), by)
-        )
+        sentence = said("buy.pieces" if gas.piece_g else "buy.priming", sugar=gas.sugar)
+        lines.append(Line(sentence, sugar_to_buy(gas, bottles), by))
+    if gas is not None and gas.syrup is not None:
+        lines.append(Line(said("buy.syringe"), Amount(1, "piece"), by))
     if bottles.crown_caps:
         lines.append(Line(said("buy.caps"), Amount(bottles.crown_caps, "piece"), by))
     lines += [

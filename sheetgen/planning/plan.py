@@ -27,7 +27,10 @@ from sheetgen.planning.plan_bottles import (
     OddBottle,
     Pressure,
     Rung,
+    Syrup,
+    Verdict,
     Way,
+    WhatIf,
 )
 from sheetgen.planning.plan_sheets import (
     Amount,
@@ -75,12 +78,15 @@ __all__ = [
     "Safety",
     "Sanitising",
     "Step",
+    "Syrup",
     "Task",
     "TaskState",
     "Use",
+    "Verdict",
     "Wait",
     "WaterPlan",
     "Way",
+    "WhatIf",
     "When",
 ]
 

@@ -6,7 +6,11 @@ Comes in: what the other modules of planning worked out.  Goes out: records that
 
 from __future__ import annotations
 
+from typing import Literal
+
 from sheetgen.records import record
+
+Verdict = Literal["fine", "warn", "refuse"]
 
 
 @record
@@ -21,7 +25,12 @@ class Pressure:
 @record
 class Dose:
     """The sugar for one size of bottle: printed grams (0.1, rounded down), the exact figure, level teaspoons
-    (quarters; None where a spoon would be unsafe or pieces do not fit), and the gas it makes at full yield.
+    (quarters; None where a spoon would be unsafe), and the gas it makes at full yield.
+
+    `syrup_ml` and `pieces_each` are set for those ways of dosing; `given_g` is the sugar that the chosen way
+    really gives, `volumes_practice` the gas that this usually makes.  `warn_volumes` and `limit_volumes` are
+    those of the bottle (None: not made for pressure), `verdict` what full yield says to them.
+    `teaspoons_low_volumes` and `_high_` are what a fifth less or more on each spoon makes.
     """
 
     ml: float
@@ -31,6 +40,46 @@ class Dose:
     grams_exact: float
     teaspoons_each: float | None
     volumes_upper: float
+    given_g: float = 0.0
+    volumes_practice: float = 0.0
+    warn_volumes: float | None = None
+    limit_volumes: float | None = None
+    verdict: Verdict = "fine"
+    teaspoons_low_volumes: float | None = None
+    teaspoons_high_volumes: float | None = None
+    syrup_ml: float | None = None
+    pieces_each: int | None = None
+
+
+@record
+class Syrup:
+    """Syrup to dose with a syringe: boil `sugar_g` in `water_ml`, top it up to `makes_ml` when it is cold;
+    one dose of `spare_ml` is left.
+    """
+
+    grams_per_ml: float
+    sugar_g: float
+    water_ml: float
+    makes_ml: float
+    spare_ml: float
+
+
+@record
+class WhatIf:
+    """What one thing that is not as planned does to the tightest bottle: volumes and bar it adds, the gas
+    that results, and what the bottle says to it.
+    """
+
+    id: str
+    volumes_added: float
+    bar_added_20: float
+    bar_added_30: float
+    volumes: float
+    bar_20: float
+    bar_30: float
+    kind: str
+    limit_volumes: float
+    verdict: Verdict
 
 
 @record
@@ -61,6 +110,9 @@ class Carbonation:
     sizes: tuple[Dose, ...]
     ladder: tuple[Rung, ...]
     one_point_volumes: float
+    syrup: Syrup | None = None
+    piece_g: float | None = None
+    what_ifs: tuple[WhatIf, ...] = ()
 
 
 @record

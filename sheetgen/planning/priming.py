@@ -9,10 +9,15 @@ at the coolest).
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from sheetgen.brewing import carbonation, rounding
 from sheetgen.model import Batch, Bottles, Container
-from sheetgen.planning.plan import Carbonation, Dose, Pressure, Rung
+from sheetgen.planning.dosing import Given, given, spoon_span, syrup, teaspoons
+from sheetgen.planning.ladder import ladder
+from sheetgen.planning.plan import Carbonation, Dose
+from sheetgen.planning.pressure import is_above, pressures, verdict_of, what_ifs
+from sheetgen.records import record
 
 EASY_TARGET = 2.4
 """A drink's own target above this falls to it when one-way glass is in the mix (cautious judgement, no
@@ -20,12 +25,22 @@ source).
 """
 CARE_TARGET = 2.2
 """The most for returnable glass when the gate passed only with care (cautious judgement, no source)."""
-TEASPOON_G = rounding.TEASPOON_GRAMS
-SPOON_HEAPED = 1.2
-"""A spoon may hold 20 % more than a level one."""
 SYRUP_ML_PER_G, SYRUP_MOST_ML = 10.0, 300.0
-PRESSURE_AT = (4.0, 20.0, 30.0, 40.0)
-RUNGS_BELOW, RUNGS_ABOVE = 4, 2
+"""Water to boil the sugar of a whole batch in (common practice, no source)."""
+LEAST_LITRES = 0.1
+
+
+@record
+class Sum:
+    """What every bottle shares: the gas wanted, the gas left (at the warmest for the dose, at the coolest for
+    the limit), sugar in g/L, and the water that syrup brings into the vessel, in ml/L.
+    """
+
+    target: float
+    residual: float
+    most_residual: float
+    grams_per_litre: float
+    water: float = 0.0
 
 
 def weakest_of(bottles: Sequence[Bottles]) -> Container | None:
@@ -56,107 +71,97 @@ def coolest_celsius(batch: Batch) -> float:
     return min(warmest_celsius(batch), float(batch.room.fermenting[0]))
 
 
-def spoon_grams(quarters: float) -> float:
-    """Grams in so many level teaspoons of table sugar."""
-    return quarters * TEASPOON_G
+def sum_for(batch: Batch, target: float) -> Sum:
+    """The shared part of the sum for so many volumes."""
+    residual = carbonation.residual_volumes(warmest_celsius(batch))
+    most = carbonation.residual_volumes(coolest_celsius(batch))
+    return Sum(target, residual, most, carbonation.sugar_g_per_litre(target, residual, batch.sugar))
 
 
-def is_above(volumes: float, limit: float) -> bool:
-    """Whether the gas is above a container's limit, compared in whole thousandths of a volume; at it is not
-    above.
-    """
-    return round(volumes * 1000) > round(limit * 1000)
-
-
-def _teaspoons(batch: Batch, exact: float, litres: float, residual: float, limit: float) -> float | None:
-    """Level teaspoons; beside a weight they are left out where a heaped spoon would be too much."""
-    if batch.sugar != "table sugar":
-        return None
-    spoons = rounding.teaspoons(exact, TEASPOON_G)
-    if spoons <= 0:
-        return None
-    if batch.dosing == "teaspoons":
+def _spoons_beside(batch: Batch, row: Bottles, exact: float, most_residual: float) -> float | None:
+    """Level teaspoons; beside another way they are left out where a heaped spoon would be too much."""
+    spoons = teaspoons(batch, exact)
+    if spoons is None or batch.dosing == "teaspoons":
         return spoons
-    heaped = carbonation.volumes_from_sugar(spoon_grams(spoons) * SPOON_HEAPED / litres, batch.sugar, "upper")
-    return None if is_above(residual + heaped, limit) else spoons
+    heaped = spoon_span(0.0, most_residual, spoons, row.ml / 1000)[1]
+    return None if is_above(heaped, float(row.kind.refuse or 0.0)) else spoons
 
 
-def _most_grams(batch: Batch, row: Bottles, printed: float, exact: float, spoons: float | None) -> float:
-    """The most sugar that a bottle may get: as printed; mixed in bulk the exact share; spooned into glass 20
-    % more.
+def _usual(batch: Batch, row: Bottles, gives: Given, found: Sum) -> float:
+    """The gas that a dose usually makes.  Syrup takes the place of drink, which brings less gas of its own;
+    in bulk its water thins the sugar too.
     """
+    added = carbonation.volumes_from_sugar(gives.grams * 1000 / row.ml, batch.sugar)
     if batch.dosing == "in-bulk":
-        return exact
-    if batch.dosing == "weight" or spoons is None:
-        return printed
-    return spoon_grams(spoons) * (SPOON_HEAPED if row.kind.glass else 1.0)
+        return (found.residual + added) / (1 + found.water / 1000)
+    return found.residual * (1 - (gives.syrup_ml or 0.0) / row.ml) + added
 
 
-def dose(batch: Batch, row: Bottles, grams_per_litre: float, residual: float) -> Dose:
-    """The sugar for one bottle of this size and kind."""
+def dose(batch: Batch, row: Bottles, found: Sum) -> Dose:
+    """The sugar for one bottle of this size and kind, and what it makes."""
     litres = row.ml / 1000
-    exact = grams_per_litre * litres
-    printed = rounding.dose_grams(exact)
-    limit = float(row.kind.refuse if row.kind.refuse is not None else 0.0)
-    spoons = _teaspoons(batch, exact, litres, residual, limit)
-    most = _most_grams(batch, row, printed, exact, spoons)
-    upper = residual + carbonation.volumes_from_sugar(most / litres, batch.sugar, "upper")
-    return Dose(row.ml, row.kind.id, row.count, printed, exact, spoons, upper)
-
-
-def ladder(grams_per_litre: float, litres: float) -> tuple[Rung, ...]:
-    """Sugar for the whole vessel, by the litres that are really in it; grams rounded down."""
-    step = rounding.ladder_step(litres)
-    middle = rounding.nearest_to(litres, step)
-    rungs = [middle + step * offset for offset in range(-RUNGS_BELOW, RUNGS_ABOVE + 1)]
-    return tuple(
-        Rung(round(rung, 2), rounding.down_to(grams_per_litre * rung, 1.0)) for rung in rungs if rung > 0
+    exact = found.grams_per_litre * litres
+    gives = given(batch, row, exact)
+    spoons = _spoons_beside(batch, row, exact, found.most_residual)
+    span = spoon_span(found.residual, found.most_residual, spoons, litres) if spoons else (None, None)
+    upper = found.most_residual + carbonation.volumes_from_sugar(gives.most / litres, batch.sugar, "upper")
+    return Dose(
+        ml=row.ml,
+        kind=row.kind.id,
+        count=row.count,
+        grams_each=rounding.dose_grams(exact),
+        grams_exact=exact,
+        teaspoons_each=spoons,
+        volumes_upper=upper,
+        given_g=gives.grams,
+        volumes_practice=_usual(batch, row, gives, found),
+        warn_volumes=None if row.kind.warn is None else float(row.kind.warn),
+        limit_volumes=None if row.kind.refuse is None else float(row.kind.refuse),
+        verdict=verdict_of(upper, row.kind),
+        teaspoons_low_volumes=span[0],
+        teaspoons_high_volumes=span[1],
+        syrup_ml=gives.syrup_ml,
+        pieces_each=gives.pieces,
     )
 
 
-def pressures(volumes: float) -> tuple[Pressure, ...]:
-    """Gauge pressure of the fullest bottle at fridge, room, warm and hot, with sealed-in air as the upper
-    bound.
+def priming_to(batch: Batch, litres: float, target: float) -> Carbonation | None:
+    """The whole sum for so many volumes; None for a drink without gas or without a single bottle that may be
+    primed.
     """
-    return tuple(
-        Pressure(
-            celsius,
-            carbonation.gauge_bar(volumes, celsius),
-            carbonation.gauge_bar(volumes, celsius, with_air=True),
-        )
-        for celsius in PRESSURE_AT
-    )
-
-
-def priming(batch: Batch, litres: float, with_care: bool = False) -> Carbonation | None:
-    """The whole sum; None for a drink without gas or without a single bottle that may be primed."""
     weakest = weakest_of(batch.bottles)
     if not batch.recipe.drink.primed or weakest is None:
         return None
-    target = target_volumes(batch)
-    if with_care:
-        target = min(target, CARE_TARGET)
-    residual = carbonation.residual_volumes(warmest_celsius(batch))
-    most_residual = carbonation.residual_volumes(coolest_celsius(batch))
-    per_litre = carbonation.sugar_g_per_litre(target, residual, batch.sugar)
-    sizes = tuple(dose(batch, row, per_litre, most_residual) for row in batch.bottles)
+    found = sum_for(batch, target)
+    total = rounding.bulk_sugar_grams(found.grams_per_litre * litres)
+    water = min(SYRUP_MOST_ML, rounding.millilitres(total * SYRUP_ML_PER_G))
+    found = replace(found, water=water / max(litres, LEAST_LITRES))
+    sizes = tuple(dose(batch, row, found) for row in batch.bottles)
     highest = max(size.volumes_upper for size in sizes)
-    total = rounding.down_to(per_litre * litres, 1.0)
     return Carbonation(
         target_volumes=target,
         warmest_c=warmest_celsius(batch),
-        residual_volumes=residual,
+        residual_volumes=found.residual,
         sugar=batch.sugar,
         dosing=batch.dosing,
-        g_per_litre=per_litre,
+        g_per_litre=found.grams_per_litre,
         total_g=total,
-        syrup_water_ml=min(SYRUP_MOST_ML, rounding.millilitres(total * SYRUP_ML_PER_G)),
+        syrup_water_ml=water,
         limit_volumes=float(weakest.refuse or 0.0),
         warn_volumes=float(weakest.warn or 0.0),
         weakest=weakest.id,
         highest_volumes=highest,
         pressures=pressures(highest),
         sizes=sizes,
-        ladder=ladder(per_litre, litres),
+        ladder=ladder(found.grams_per_litre, litres, batch.units),
         one_point_volumes=carbonation.volumes_from_points(1),
+        syrup=syrup(batch, found.grams_per_litre, litres, sizes),
+        piece_g=float(batch.piece) if batch.dosing == "pieces" and batch.piece else None,
+        what_ifs=what_ifs(batch.bottles, sizes, found.most_residual, coolest_celsius(batch)),
     )
+
+
+def priming(batch: Batch, litres: float, with_care: bool = False) -> Carbonation | None:
+    """The sum for the target of this batch, which a careful pass holds down."""
+    target = target_volumes(batch)
+    return priming_to(batch, litres, min(target, CARE_TARGET) if with_care else target)

@@ -134,11 +134,3 @@ def a_bottling_vessel_holds_the_batch(facts: Facts) -> Iterator[Problem]:
     if holds_l is not None and litres > holds_l:
         message = said("warn.bottling-vessel", litres=litres, vessel=float(holds_l))
         yield finding(facts, "warn", message, "equipment.bottling-vessel", said("fix.bottling-vessel"))
-
-
-def only_table_sugar_is_dosed_by_the_spoon(facts: Facts) -> Iterator[Problem]:
-    """What a spoon of another sugar weighs is not known."""
-    gas = facts.gas
-    if gas is not None and gas.dosing == "teaspoons" and gas.sugar != "table sugar":
-        message = said("warn.spoon-sugar", sugar=gas.sugar)
-        yield finding(facts, "warn", message, "dosing", said("fix.spoon-sugar"))

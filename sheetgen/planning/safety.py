@@ -10,7 +10,7 @@ from sheetgen.model import Batch
 from sheetgen.planning.gatekeeping import is_careful
 from sheetgen.planning.plan import Carbonation, Gate, Safety
 from sheetgen.planning.planner import pitched_on
-from sheetgen.planning.priming import is_above
+from sheetgen.planning.pressure import is_above
 from sheetgen.problems import Said, said
 
 

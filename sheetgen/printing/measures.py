@@ -109,9 +109,11 @@ def _avoirdupois(grams: float) -> Measure:
 
 
 def bulk_sugar(grams: float, system: str) -> Measure:
-    """Priming sugar for a whole vessel, rounded down: whole grams, or twentieths of an ounce."""
+    """Priming sugar for a whole vessel, rounded down: grams (halves under 30, tenths under 20), or twentieths
+    of an ounce.
+    """
     if system == "metric":
-        return Measure(figures(rounded_down(grams, 1)), "g")
+        return Measure(figures(rounding.bulk_sugar_grams(sized(grams))), "g")
     return Measure(figures(rounding.bulk_sugar_ounces(sized(grams / OUNCE_G))), "oz")
 
 
@@ -120,6 +122,11 @@ def dose(grams: float, system: str) -> Measure:  # noqa: ARG001 - every kind is 
     is meant.
     """
     return Measure(f"{rounding.dose_grams(sized(grams)):.1f}", "g")
+
+
+def exact_millilitres(ml: float, system: str) -> Measure:  # noqa: ARG001 - a syringe is marked in ml, everywhere
+    """Millilitres as a syringe or a jug shows them, to a half; never rounded up."""
+    return Measure(figures(rounded_down(ml, 0.5), 1), "ml")
 
 
 _COARSE = 0.05
@@ -202,6 +209,7 @@ KINDS: dict[str, Callable[[float, str], Measure]] = {
     "bulk-sugar": bulk_sugar,
     "dose": dose,
     "ml": millilitres,
+    "exact-ml": exact_millilitres,
     "bottle": bottle,
     "temperature": temperature,
     "degrees": degrees,

@@ -12,7 +12,7 @@ the year), day-month, day-month-year, month-year, weekday; of times: clock. A bl
 all: {25:temperature} is 25 or 77 degrees, as the units have it. A kind ending in "-id", such as
 {kind:container-id}, says the word "container.<value>"; {name:ingredient} says "ingredient.<value>". What
 people name themselves has no word of ours and stays as they wrote it. {why:sentence} says the sentence of
-that id.
+that id. A kind with + at its end, such as {kinds:container-id+}, takes several with | between them.
 """
 
 from __future__ import annotations
@@ -29,6 +29,8 @@ from sheetgen.records import record
 
 THIN = "\u202f"
 FIRM = "\u00a0"
+MANY = "+"
+"""After a kind: the value is several of them, with | between."""
 DATE_KINDS = ("date", "long-date", "full-date", "day-month", "day-month-year", "month-year", "weekday")
 _WITH_YEAR = {"date": "full-date", "long-date": "full-date", "day-month": "day-month-year"}
 _BLANK = re.compile(r"\{([a-z_][a-z0-9_]*|[0-9]+(?:\.[0-9]+)?)(?::([^{}]*))?\}|([*~])")
@@ -100,6 +102,7 @@ def faults_of(pattern: str) -> Iterator[str]:
 
 def is_kind(kind: str) -> bool:
     """Whether a blank may be of that kind."""
+    kind = kind.removesuffix(MANY)
     known = ("", "clock", "ingredient", "sentence", *DATE_KINDS)
     return kind in known or kind in measures.KINDS or kind.endswith("-id") or "|" in kind
 
@@ -167,6 +170,8 @@ class Words:
 
     def value(self, value: SaidValue, kind: str = "") -> str:
         """One value as a blank of that kind shows it."""
+        if kind.endswith(MANY):
+            return self._listed(str(value).split("|"), kind.removesuffix(MANY))
         if "|" in kind:
             return self.choice(float(str(value)), kind)
         if isinstance(value, date) and kind != "clock":
@@ -176,6 +181,11 @@ class Words:
         if kind in measures.KINDS:
             return self.measure(float(str(value)), kind)
         return self._text(value, kind)
+
+    def _listed(self, values: list[str], kind: str) -> str:
+        """Several values of a kind: one, another or a third."""
+        *first, last = (self.value(value, kind) for value in values)
+        return self.say(Said("list.or", {"first": ", ".join(first), "last": last})) if first else last
 
     def _text(self, value: SaidValue, kind: str) -> str:
         if kind == "sentence":

@@ -174,7 +174,7 @@ def test_the_ladder_goes_with_its_litres() -> None:
     words = [mark for mark in page.marks if isinstance(mark, Words)]
     for rung in t.LADDER:
         grams = next(
-            mark for mark in words if mark.text == f"{rung.grams:g}" and mark.bold and mark.size == 18
+            mark for mark in words if mark.text == f"{rung.grams:g}" and mark.bold and mark.size == 15
         )
         litres = [mark.text for mark in words if abs(mark.x - grams.x) < 0.01 and 0 < grams.y - mark.y < 9]
         assert f"{rung.litres:g}" in litres

@@ -9,9 +9,8 @@ import math
 from collections.abc import Iterator
 from datetime import date
 
-from sheetgen.planning.plan import BottleRow, Carbonation, Dose, Plan, Rung, Step, Task
+from sheetgen.planning.plan import BottleRow, Plan, Step, Task
 from sheetgen.printing import fonts
-from sheetgen.printing.measures import TEASPOON_ML, rounded_up
 from sheetgen.printing.views.common import View, amount_of, day_of, foot, frozen, page, runs
 from sheetgen.printing.views.gate import (
     HELD_BACK,
@@ -24,13 +23,14 @@ from sheetgen.printing.views.gate import (
     otherwise,
     passed,
 )
+from sheetgen.printing.views.sugar import sugar, sugar_height
 from sheetgen.printing.words import THIN, Words
-from sheetgen.problems import Said, said
+from sheetgen.problems import said
 
 _BODY_PT, _WARN_PT, _SMALL_PT, _FOOT_PT = 13.5, 12.0, 10.5, 8.0
 _ROOM = {"a4": 234.4, "letter": 216.8}
 _GATE_MM, _RULER_MM, _TEST_MM, _NOTES_MM = 94.5, 18.4, 9.0, 6.2
-_SUGAR_MM, _SMALL_MM, _OTHER_MM, _BULK_MM, _SPOONS_MM = 39.9, 5.2, 4.6, 5.1, 1.0
+_SMALL_MM = 5.2
 _NUMBERS_MM, _ROW_MM, _LOW_ROW_MM = 3.4, 7.0, 6.0
 _HEAD_MM, _STEP_MM, _WRAP_MM, _NOTE_MM, _WARN_MM, _CARE_MM = 9.6, 6.2, 5.6, 4.7, 5.1, 5.2
 _DAYS_MM, _DAY_MM = 7.7, 3.7
@@ -39,12 +39,8 @@ _SUBTITLE_MM, _FOOT_MM, _STEP_WIDTH, _TEXT_MM, _NARROW_MM = 5.2, 4.0, 107.0, 174
 _ONE_SIDE = ((5, 7), (5, 6), (5, 5), (5, 4), (4, 5), (4, 4), (4, 3))
 """Lines for tests and rows of filling days that one side may have, the best first: spare ones give way."""
 _STRIP_ROW, _STRIP_CELLS = 30, 60
-_SUGAR_G_PER_ML = 0.852
-"""A level spoon of table sugar: 4.26 g in 5 ml."""
-_WEAK = 0.9
 _FAR_DAYS = 300
 """From so many days on a day of the same name could be meant that comes sooner."""
-_LITRES = {"metric": 1.0, "us": 0.946352946, "uk": 0.56826125}
 
 
 def bottling(plan: Plan, words: Words) -> View:
@@ -62,7 +58,7 @@ def bottling(plan: Plan, words: Words) -> View:
         continued=words.say("bottling.continued"),
         gate=gate_part(plan, words, side[0] if side else TESTS),
         state=not_yet(plan, words) if held_back else None,
-        sugar=_sugar(plan, words) if ready else None,
+        sugar=sugar(plan, words) if ready else None,
         fill=_fill(plan, words) if ready else None,
         filled=_filled(plan, words) if filled else None,
         strip=_strip(plan, words, side[1] if side else 0) if ready else None,
@@ -114,7 +110,7 @@ def _height(plan: Plan, words: Words, tests: int, days: int) -> float:
             _WRAP_MM * (math.ceil(_wide(line, points) / _NARROW_MM) - (points == _BODY_PT))
             for line, points in zip(passed(plan.gate, words), (_BODY_PT, _SMALL_PT), strict=False)
         )
-    height += _sugar_height(gas, words) if gas else 0
+    height += sugar_height(gas, words) if gas else 0
     steps = sum(_step_height(step, words) for step in plan.bottling_steps)
     height += _SUBTITLE_MM if _subtitle_wraps(plan, words) else 0
     height += _FOOT_MM if _foot_wraps(plan, words) else 0
@@ -132,15 +128,6 @@ def _strip_height(count: int) -> float:
     return _NUMBERS_MM + math.ceil(boxes / _number_columns(count)) * (
         _ROW_MM if boxes <= _STRIP_ROW else _LOW_ROW_MM
     )
-
-
-def _sugar_height(gas: Carbonation, words: Words) -> float:
-    """Of the doses and the ladder."""
-    height = _SUGAR_MM + (_OTHER_MM if words.units != "metric" else 0)
-    small = fonts.width_mm(_small(gas, _sizes(gas), words), _SMALL_PT)
-    height += _SMALL_MM * math.floor(small / _NARROW_MM)
-    height += _BULK_MM if gas.dosing == "in-bulk" else 0
-    return height + (_SPOONS_MM if gas.dosing == "teaspoons" else 0)
 
 
 def _foot_wraps(plan: Plan, words: Words) -> bool:
@@ -165,101 +152,6 @@ def _step_height(step: Step, words: Words) -> float:
         return height
     caution = words.say(f"caution.{step.caution}")
     return height + _WARN_MM * math.ceil(fonts.width_mm(caution, _WARN_PT, bold=True) / (_STEP_WIDTH - 5))
-
-
-# --- sugar
-
-
-def _sugar(plan: Plan, words: Words) -> View | None:
-    """Sugar for each size of bottle and for the whole vessel; the way this batch goes stands first."""
-    gas = plan.carbonation
-    if gas is None:
-        return None
-    bulk = gas.dosing == "in-bulk"
-    doses = _sizes(gas)
-    shown = {"title": words.say("bottling.sugar"), "bulk": bulk}
-    if gas.total_g <= 0:
-        return frozen(**shown, none=words.say("bottling.sugar-none"))
-    return frozen(
-        **shown,
-        none="",
-        spoons_first=gas.dosing == "teaspoons",
-        gas=words.say(said("bottling.gas", sugar=gas.sugar, target=gas.target_volumes)),
-        each=words.say("bottling.each-or" if bulk else "bottling.each"),
-        teaspoons=words.say("bottling.teaspoons") if any(dose.teaspoons_each for dose in doses) else "",
-        sizes=tuple(_dose(dose, doses, plan, words) for dose in doses),
-        vessel=words.say(f"bottling.vessel-{words.units}"),
-        there=words.say("bottling.there" if bulk else "bottling.there-or"),
-        rungs=tuple(_rung(rung, index, plan, words) for index, rung in enumerate(gas.ladder)),
-        narrow=words.units != "metric",
-        small=_small(gas, doses, words),
-    )
-
-
-def _sizes(gas: Carbonation) -> list[Dose]:
-    """One dose for each size: kinds of one size share it, and have spoons only if all of them may."""
-    found: dict[float, Dose] = {}
-    for dose in gas.sizes:
-        known = found.get(dose.ml)
-        if known is None or dose.teaspoons_each is None:
-            found[dose.ml] = dose
-    return [found[ml] for ml in sorted(found)]
-
-
-def _column(index: int, count: int, widest: float) -> float:
-    """The left edge of a column among so many between the words and the right edge."""
-    return round(60 + index * min(widest, 135 / count), 3)
-
-
-def _dose(dose: Dose, doses: list[Dose], plan: Plan, words: Words) -> View:
-    filled: dict[float, int] = {}
-    for row in plan.bottles.rows:
-        filled[row.ml] = filled.get(row.ml, 0) + row.fill
-    main = max(doses, key=lambda one: filled.get(one.ml, 0))
-    grams, unit = words.measured(dose.grams_each, "dose")
-    spoons = dose.teaspoons_each
-    return frozen(
-        at=_column(doses.index(dose), len(doses), 40.0),
-        size=words.measure(dose.ml, "bottle"),
-        grams=grams,
-        unit=unit,
-        spoons=words.say(said("bottling.spoon", count=spoons)) if spoons else "",
-        main=dose is main,
-    )
-
-
-def _rung(rung: Rung, index: int, plan: Plan, words: Words) -> View:
-    """One step of the ladder, in the vessel's measure rounded up: the safe side."""
-    gas = plan.carbonation
-    ladder = gas.ladder if gas else ()
-    nearest = min(ladder, key=lambda one: abs(one.litres - plan.quantities.bottling_l))
-    volume = rounded_up(rung.litres / _LITRES[words.units], 0.05 if words.units == "metric" else 0.1)
-    value, unit = words.measured(rung.grams, "bulk-sugar")
-    other = words.measure(rung.grams, "bulk-sugar", "metric") if words.units != "metric" else ""
-    return frozen(
-        at=_column(index, len(ladder), 135 / 7),
-        volume=words.number(volume, 2),
-        grams=value,
-        unit=unit,
-        other=other,
-        main=rung is nearest,
-    )
-
-
-def _small(gas: Carbonation, doses: list[Dose], words: Words) -> str:
-    weak = [words.say(one) for one in (_weak_spoon(gas, dose) for dose in doses) if one]
-    return " ".join([words.say("bottling.smaller"), words.say("bottling.volume"), *weak[:1]])
-
-
-def _weak_spoon(gas: Carbonation, dose: Dose) -> Said | None:
-    """What a spoon makes, where it falls more than a tenth short."""
-    if not dose.teaspoons_each or not dose.grams_exact:
-        return None
-    share = dose.teaspoons_each * TEASPOON_ML["metric"] * _SUGAR_G_PER_ML / dose.grams_exact
-    if share >= _WEAK:
-        return None
-    volumes = gas.residual_volumes + (gas.target_volumes - gas.residual_volumes) * share
-    return said("bottling.weak-spoon", count=dose.teaspoons_each, ml=dose.ml, gas=volumes)
 
 
 # --- fill
