@@ -14,7 +14,7 @@ from sheetgen.commands import common
 from sheetgen.commands.make import json_bytes
 from sheetgen.planning.as_json import stopped
 from sheetgen.planning.bottling import enough_bottles
-from sheetgen.planning.plan import PackChoice, Plan, Purchase, Task
+from sheetgen.planning.plan import PackChoice, Plan, Purchase, Remedies, Task, WaterPlan
 from sheetgen.printing.views.common import dated
 from sheetgen.printing.views.shop import caps_and_labels
 from sheetgen.printing.words import Words
@@ -210,9 +210,52 @@ def _water(plan: Plan, words: Words) -> list[Row]:
     water = plan.quantities.water
     held = (("hot", water.kettle_l), ("from the fridge", water.fridge_l), ("from the tap", water.tap_l))
     rows: list[Row] = [(_plain(words.measure(litres, "litres")), name) for name, litres in held if litres > 0]
+    if water.ice_kg:
+        rows.append((_plain(words.measure(1000 * water.ice_kg, "mass")), "of clean ice"))
     mixed = words.measure(water.mixed_c, "temperature")
     spread = words.measure(water.plus_minus_c, "degrees")
-    return [*rows, (_plain(mixed), _plain(f"in the {plan.vessel_name or 'vessel'}, give or take {spread}"))]
+    rows.append((_plain(mixed), _plain(f"in the {plan.vessel_name or 'vessel'}, give or take {spread}")))
+    return [*rows, *_cooled(water, words), *_boil(plan, words), *_ways(water.remedies, words)]
+
+
+def _cooled(water: WaterPlan, words: Words) -> Iterator[Row]:
+    """The bath before the mix and the wait after it, as planned."""
+    if water.cool_pot_to_c is not None:
+        pot = words.measure(water.cool_pot_to_c, "temperature")
+        minutes = words.measure(water.cool_minutes or 0.0, "duration")
+        yield _plain(pot), _plain(f"the pot before that, about {minutes} in cold water")
+    if water.wait_minutes:
+        pitched = words.measure(water.pitch_c, "temperature")
+        minutes = words.measure(water.wait_minutes, "duration")
+        yield _plain(pitched), _plain(f"for the yeast, after about {minutes} of waiting")
+
+
+def _boil(plan: Plan, words: Words) -> Iterator[Row]:
+    """Steam and the gravity of the pot, for boiled recipes."""
+    water = plan.quantities.water
+    if water.pot_gravity is not None:
+        yield _plain(words.measure(water.boiled_off_l, "litres")), "of the hot boils away"
+        yield words.measure(water.pot_gravity, "sg"), "in the pot, over the whole boil"
+
+
+def _ways(ways: Remedies | None, words: Words) -> Iterator[Row]:
+    """Ice, bath and wait beside each other: what each would do alone."""
+    if ways is None:
+        return
+    yield _plain(words.measure(ways.unaided_c, "temperature")), "with hot and cold water alone; from there,"
+    for amount, text, celsius in _each_way(ways, words):
+        yield _plain(amount), _plain(f"{text} alone: {words.measure(celsius, 'temperature')}")
+
+
+def _each_way(ways: Remedies, words: Words) -> Iterator[tuple[str, str, float]]:
+    if ways.ice:
+        yield words.measure(1000 * ways.ice.kg, "mass"), "of clean ice", ways.ice.mixed_c
+    if ways.bath:
+        pot = words.measure(ways.bath.pot_c, "temperature")
+        minutes = words.measure(ways.bath.minutes, "duration")
+        yield minutes, f"in a bath (the pot to {pot})", ways.bath.mixed_c
+    if ways.wait:
+        yield words.measure(ways.wait.minutes, "duration"), "of waiting", ways.wait.comes_to_c
 
 
 def _strength(plan: Plan, words: Words) -> list[Row]:

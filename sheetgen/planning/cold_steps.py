@@ -39,14 +39,15 @@ def _cool_pot(day: BrewDay) -> list[Step]:
 
 def _instead(day: BrewDay, at: str) -> tuple[Said, ...]:
     """The ways that the plan does not take and that alone would do as well: said beside the first that it
-    does.
+    does after its ice.
     """
     found = day.water.remedies
-    if found is None or found.chosen[:1] != (at,):
+    if found is None or next((way for way in found.chosen if way != "ice"), "ice") != at:
         return ()
     enough = max(day.water.pitch_c, day.batch.recipe.drink.pitch[1] + HALF_C)
     ways = []
-    if found.ice and "ice" not in found.chosen and found.ice.mixed_c <= enough:
+    short_of_ice = found.ice is not None and day.water.ice_kg < found.ice.kg
+    if found.ice and short_of_ice and found.ice.mixed_c <= enough:
         ways.append(said("step.or-ice", grams=1000 * found.ice.kg))
     if found.bath and "bath" not in found.chosen and found.bath.mixed_c <= enough:
         ways.append(said("step.or-bath", celsius=found.bath.pot_c, minutes=found.bath.minutes))

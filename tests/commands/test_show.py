@@ -36,6 +36,13 @@ def test_the_plan_has_its_tables_and_ends_with_what_is_next(run: Run):
     assert lines[-1].endswith(").")
 
 
+def test_a_hot_kitchen_shows_the_ways_to_cool(folder: Path, run: Run):
+    (folder / "27a.yaml").write_text(f"{SIX_LINES}water: {{tap: 24 C, fridge-space: none}}\n")
+    out = run("show", "27a.yaml").out
+    for words in ("the pot before that, about", "with hot and cold water alone", "of clean ice alone: 19 °C"):
+        assert words in out
+
+
 def test_next_follows_what_happened(folder: Path, run: Run):
     (folder / "27a.yaml").write_text(SIX_LINES + ACTUAL)
     lines = run("show", "27a.yaml", today="2027-03-20").out.splitlines()
