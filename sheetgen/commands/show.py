@@ -22,6 +22,11 @@ from sheetgen.problems import Said
 
 Row = tuple[str, ...]
 _AMOUNTS = {"g": "mass", "ml": "ml", "piece": "number"}
+_NOT_POSSIBLE = {
+    "litres": "no batch of 1 to 100 L",
+    "vessel": "too full for the vessel",
+    "strength": "too strong",
+}
 _GATES = {
     "not-yet": "not yet tested",
     "wait": "wait, it is not steady yet",
@@ -202,7 +207,7 @@ def _pack_choice(choice: PackChoice, words: Words) -> Row:
         _plain(words.measure(choice.percent_by_volume, "percent")),
         str(choice.packs),
         _plain(" + ".join(left) or "–"),
-        common.count(choice.bottles, "bottle"),
+        _NOT_POSSIBLE.get(choice.stopped_by or "", common.count(choice.bottles, "bottle")),
     )
 
 

@@ -15,9 +15,10 @@ from sheetgen.planning.life import HORIZON_DAYS
 from sheetgen.planning.plan import WaterPlan
 from sheetgen.planning.strength import vessel_full
 from sheetgen.planning.water_plan import pot_fill
+from sheetgen.planning.whole_packs import VESSEL_STOP
 from sheetgen.problems import Problem, Said, said
 
-VESSEL_STOP, POT_WARN, POT_STOP = 0.90, 0.75, 0.85
+POT_WARN, POT_STOP = 0.75, 0.85
 
 
 PITCH_WARN, PITCH_STOP = 25.0, 30.0
@@ -73,9 +74,9 @@ def a_vessel_needs_room_for_foam(facts: Facts) -> Iterator[Problem]:
     wanted = rounding.up_to(litres / full, 1.0)
     values = {"litres": litres, "vessel": vessel, "wanted": wanted}
     if share > VESSEL_STOP:
-        yield finding(
-            facts, "stop", said("stop.vessel", **values), "equipment.vessel", said("fix.vessel", **values)
-        )
+        grown = facts.scaled.planned_l > facts.scaled.asked_l
+        fix = said("fix.vessel-packs" if grown else "fix.vessel", wanted=wanted)
+        yield finding(facts, "stop", said("stop.vessel", **values), "equipment.vessel", fix)
     elif share > full:
         yield finding(
             facts, "warn", said("warn.vessel", **values), "equipment.vessel", said("fix.vessel", **values)

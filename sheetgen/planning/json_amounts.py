@@ -29,7 +29,10 @@ def quantities(found: Quantities) -> Json:
         "asked_l": plain(found.asked_l),
         "purchases": [_purchase(bought) for bought in found.purchases],
         "pack_choices": [_choice(choice) for choice in found.pack_choices],
-        "pack_fills": each(found.pack_fills, "packs", "litres", "bottles"),
+        "pack_fills": [
+            {**named(fill, "packs", "litres", "bottles"), "pack_mix": _mix(fill.pack_mix)}
+            for fill in found.pack_fills
+        ],
         "water": water_json(found.water),
         **named(found, "yeast_name", "yeast_packs", "yeast_grams", "yeast_pack_g", "loss_l", "bottling_l"),
         **named(found, "yeast_low_g", "yeast_high_g", "yeast_factor", "sulphites_mg_per_litre"),
@@ -48,7 +51,7 @@ def _purchase(bought: Purchase) -> Json:
 def _choice(choice: PackChoice) -> Json:
     shown = ("way", "chosen", "litres", "original_gravity", "percent_by_volume", "packs", "left_g", "left_ml")
     purchases = [_purchase(bought) for bought in choice.purchases]
-    return {**named(choice, *shown, "bottles"), "purchases": purchases}
+    return {**named(choice, *shown, "bottles", "stopped_by"), "purchases": purchases}
 
 
 def alcohol(found: Quantities) -> Json:

@@ -9,16 +9,27 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import Literal
 
+from sheetgen.brewing import gravity
 from sheetgen.model import Actual, Assumption, Batch, WholePacks
 from sheetgen.planning import packs
 from sheetgen.planning.additions import quantity_of
 from sheetgen.planning.bottling import full_bottles, more_needed
+from sheetgen.planning.bottling_rules import STRONGEST
 from sheetgen.planning.plan import Carbonation, PackChoice, PackFill, Purchase
 from sheetgen.planning.planner import has_begun
-from sheetgen.planning.scaling import Scaled, asked_litres, is_a_batch, loss_litres, readings_count, scale
+from sheetgen.planning.scaling import (
+    Scaled,
+    asked_litres,
+    is_a_batch,
+    loss_litres,
+    readings_count,
+    scale,
+    volume_can_follow,
+)
 from sheetgen.planning.strength import Strength, alcohol_of, strength
-from sheetgen.planning.whole_packs import GRAVITY_ROLES, gravity_groups, neighbours
+from sheetgen.planning.whole_packs import GRAVITY_ROLES, VESSEL_STOP, gravity_groups, neighbours
 from sheetgen.problems import Said, said
 
 NOTICEABLE = 0.02
@@ -49,8 +60,22 @@ def _choice(tried: Batch, batch: Batch, sugar_g_per_litre: float) -> PackChoice:
         left_g=round(sum(bought.left for bought in strong if bought.unit == "g"), 6),
         left_ml=round(sum(bought.left for bought in strong if bought.unit == "ml"), 6),
         bottles=bottles_filled(batch, scaled),
+        stopped_by=_stopped_by(tried, scaled, found),
         purchases=scaled.purchases,
     )
+
+
+def _stopped_by(
+    tried: Batch, scaled: Scaled, found: Strength
+) -> Literal["litres", "vessel", "strength"] | None:
+    """What the rules would stop this way for."""
+    vessel = tried.equipment.vessel
+    if tried.whole_packs == "volume-follows" and not volume_can_follow(tried, scaled.asked_l):
+        return "litres"
+    if vessel is not None and round(scaled.planned_l / vessel, 9) > VESSEL_STOP:
+        return "vessel"
+    too_strong = gravity.ten_thousandths(found.calculated) > gravity.ten_thousandths(STRONGEST)
+    return "strength" if too_strong else None
 
 
 def _percent(batch: Batch, found: Strength, sugar_g_per_litre: float) -> float:
@@ -79,8 +104,8 @@ def pack_fills(batch: Batch) -> tuple[PackFill, ...]:
         litres = round(asked * way.ratio, 2)
         if is_a_batch(litres, asked):
             ready = max(0.0, litres - loss_litres(batch, litres, readings_count(batch)))
-            number = sum(packs.number_of(mix) for mix in way.mixes)
-            found.append(PackFill(number, litres, int(round(ready * 1000, 3) // ml)))
+            mix = tuple(part for each in way.mixes for part in each)
+            found.append(PackFill(packs.number_of(mix), litres, int(round(ready * 1000, 3) // ml), mix))
     return tuple(found)
 
 
@@ -114,22 +139,29 @@ def pack_assumptions(
 
 def about_packs(batch: Batch, choices: tuple[PackChoice, ...], fills: tuple[PackFill, ...]) -> Iterator[Said]:
     """What the other ways would give, if they give something else; what whole packs would fill."""
-    if choices:
-        exact, volume, strong = choices
-        chosen = next(choice for choice in choices if choice.chosen)
-        if _differ(exact, volume):
-            values = {"asked": exact.litres, "litres": volume.litres, "percent": strong.percent_by_volume}
-            yield said(f"packs.{chosen.way}", **values)
+    for choice in choices:
+        if not choice.chosen and choice.stopped_by is None and _differ(*choices[:2]):
+            values = {"litres": choice.litres, "percent": choice.percent_by_volume}
+            yield said(f"packs.{choice.way}", **values)
     if fills and batch.bottle_goal is not None:
-        yield _filling(fills, float(batch.bottle_goal[1]))
+        yield _filling(fills, float(batch.bottle_goal[1]), _one_size(batch, fills))
 
 
 def _differ(exact: PackChoice, volume: PackChoice) -> bool:
     return abs(volume.litres - exact.litres) > NOTICEABLE * exact.litres
 
 
-def _filling(fills: tuple[PackFill, ...], ml: float) -> Said:
-    values: dict[str, float] = {"ml": ml}
+def _one_size(batch: Batch, fills: tuple[PackFill, ...]) -> float | None:
+    """The grams of every pack that fills bottles, if they are all alike."""
+    sizes = {size for fill in fills for _, size in fill.pack_mix}
+    weighed = all(
+        part.item.unit == "g" for part in batch.recipe.ingredients if part.item.role in GRAVITY_ROLES
+    )
+    return sizes.pop() if weighed and len(sizes) == 1 else None
+
+
+def _filling(fills: tuple[PackFill, ...], ml: float, size: float | None) -> Said:
+    values: dict[str, float] = {"ml": ml} if size is None else {"ml": ml, "size": size}
     for at, fill in enumerate(fills, 1):
         values |= {f"packs{at}": fill.packs, f"n{at}": fill.bottles}
-    return said(f"packs.fill-{len(fills)}", **values)
+    return said(f"packs.fill-{'' if size is None else 'sized-'}{len(fills)}", **values)

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.pack_choices import recipe_gravity
-from sheetgen.planning.scaling import is_a_batch
+from sheetgen.planning.scaling import PLANNED_READINGS, is_a_batch, loss_litres
 from sheetgen.planning.whole_packs import choose, gravity_groups
 from sheetgen.problems import Problem, said
 
@@ -34,8 +34,19 @@ def whole_packs_make_a_batch_of_a_possible_size(facts: Facts) -> Iterator[Proble
     batch, asked = facts.batch, facts.scaled.asked_l
     chosen = choose(batch, asked, volume_follows=True) if batch.whole_packs == "volume-follows" else None
     if chosen and not is_a_batch(asked * chosen.ratio, asked):
-        message = said("stop.packs-litres", litres=min(1e6, asked * chosen.ratio))
+        message = said("stop.packs-litres", litres=asked * chosen.ratio)
         yield finding(facts, "stop", message, KEY, said("fix.packs-exact"))
+
+
+def so_many_bottles_can_be_filled(facts: Facts) -> Iterator[Problem]:
+    """Hops that soak up as much as is brewed leave nothing, whatever the volume."""
+    goal, asked = facts.batch.bottle_goal, facts.scaled.asked_l
+    if goal is None:
+        return
+    ready = asked - loss_litres(facts.batch, asked, PLANNED_READINGS)
+    if round(ready - goal[0] * goal[1] / 1000, 6) < 0:
+        message = said("stop.bottles-goal", n=goal[0], ml=float(goal[1]))
+        yield finding(facts, "stop", message, "volume", said("fix.bottles-goal"))
 
 
 def whole_packs_may_change_the_strength(facts: Facts) -> Iterator[Problem]:

@@ -13,15 +13,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 
 Mix = tuple[tuple[int, float], ...]
 """(packs, size) for each size that is bought, largest first."""
 Sizes = tuple[float, ...]
 _Tried = tuple[int, int, int, tuple[int, ...]]
 
-TRIES = 12
 MOST_SIZES = 4
-"""Of one thing.  With `TRIES` it bounds the search: 13 x 13 x 13 x 2 mixes."""
+TRIES = (0, 0, 12, 12, 6)
+"""How deep the search goes for so many sizes: at most 7 x 7 x 7 x 2 mixes."""
 _PARTS = 1000
 
 
@@ -50,11 +51,13 @@ def cover(amount: float, sizes: Sequence[float]) -> Mix:
 
     Nothing wanted, or no size known, is no pack.
     """
-    wanted = _whole(amount)
-    if wanted <= 0 or not sizes:
-        return ()
-    found = [each for each in _tried(wanted, tidy_sizes(sizes)) if each[0] >= wanted]
-    return _mix(min(found)[-1], tidy_sizes(sizes))
+    wanted, known = _whole(amount), tidy_sizes(sizes)
+    return _cover(wanted, known) if wanted > 0 and known else ()
+
+
+@lru_cache(maxsize=1024)
+def _cover(wanted: int, sizes: Sizes) -> Mix:
+    return _mix(min(each for each in _tried(wanted, sizes) if each[0] >= wanted)[-1], sizes)
 
 
 def bracket(amount: float, sizes: Sequence[float]) -> tuple[Mix, ...]:
@@ -82,20 +85,21 @@ def _whole(amount: float) -> int:
 def _tried(wanted: int, sizes: Sizes) -> Iterator[_Tried]:
     """(sum, packs, sizes, numbers) of each mix, so that the least one is the best."""
     units = tuple(max(1, _whole(size)) for size in sizes)
-    for numbers in _numbers(wanted, units):
+    for numbers in _numbers(wanted, units, TRIES[len(units)]):
         held = sum(number * unit for number, unit in zip(numbers, units, strict=True))
         yield held, sum(numbers), sum(1 for number in numbers if number), numbers
 
 
-def _numbers(wanted: int, units: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+def _numbers(wanted: int, units: tuple[int, ...], tries: int) -> Iterator[tuple[int, ...]]:
     """How many of each size, largest first, so that the sum is just under or just over what is wanted."""
     unit, smaller = units[0], units[1:]
     most = max(0, -(-wanted // unit))
     if not smaller:
         yield from {(max(0, wanted // unit),), (most,)}
         return
-    for number in range(most, max(-1, most - _worth_trying(unit, smaller) - 1), -1):
-        for others in _numbers(wanted - number * unit, smaller):
+    least = max(0, most - min(tries, _worth_trying(unit, smaller)))
+    for number in range(most, least - 1, -1):
+        for others in _numbers(wanted - number * unit, smaller, tries):
             yield (number, *others)
 
 
@@ -103,7 +107,7 @@ def _worth_trying(unit: int, smaller: tuple[int, ...]) -> int:
     """How many packs fewer than would hold everything are worth a try: `unit / gcd` packs of a smaller size
     are the same as some of this one, so fewer than that are bought.
     """
-    return min(TRIES, 1 + sum(size // math.gcd(unit, size) for size in smaller))
+    return 1 + sum(size // math.gcd(unit, size) for size in smaller)
 
 
 def _mix(numbers: tuple[int, ...], sizes: Sizes) -> Mix:

@@ -6,6 +6,8 @@ Comes in: what the other modules of planning worked out.  Goes out: records that
 
 from __future__ import annotations
 
+from typing import Literal
+
 from sheetgen.model import KeptHow, WholePacks
 from sheetgen.planning.plan_water import WaterPlan
 from sheetgen.records import record
@@ -76,7 +78,8 @@ class Purchase:
 class PackChoice:
     """What one way of treating packs ("exact", "volume-follows", "strength-follows") comes to: litres in the
     fermenter, strength, what is bought, what is left of that which carries gravity, and how many bottles it
-    fills.
+    fills.  `stopped_by`: why it cannot be: "litres" (no batch of a possible size), "vessel" (too full),
+    "strength" (too strong), or None.
     """
 
     way: WholePacks
@@ -88,16 +91,20 @@ class PackChoice:
     left_g: float
     left_ml: float
     bottles: int
+    stopped_by: Literal["litres", "vessel", "strength"] | None
     purchases: tuple[Purchase, ...]
 
 
 @record
 class PackFill:
-    """What so many whole packs would fill: `litres` in the fermenter, and bottles of the size asked for."""
+    """What so many whole packs would fill: `litres` in the fermenter, and bottles of the size asked for.
+    `pack_mix` has (packs, size), of everything that carries gravity.
+    """
 
     packs: int
     litres: float
     bottles: int
+    pack_mix: tuple[tuple[int, float], ...]
 
 
 @record

@@ -50,6 +50,7 @@ BREW_DAY_RULES: tuple[Rule, ...] = (
     brew_rules.a_full_vessel_is_heavy,
     pack_rules.whole_packs_need_pack_sizes,
     pack_rules.whole_packs_make_a_batch_of_a_possible_size,
+    pack_rules.so_many_bottles_can_be_filled,
     pack_rules.whole_packs_may_change_the_strength,
     pack_rules.whole_packs_may_shift_the_recipe,
     drink_rules.a_gravity_that_is_unusual_for_the_drink_is_named,

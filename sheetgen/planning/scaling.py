@@ -164,6 +164,12 @@ def _whole(batch: Batch, asked: float) -> Chosen | None:
     return chosen if chosen and (not follows or is_a_batch(asked * chosen.ratio, asked)) else None
 
 
+def volume_can_follow(batch: Batch, asked: float) -> bool:
+    """Whether whole packs make a batch of a possible size; also if there are none to be whole."""
+    chosen = choose(batch, asked, volume_follows=True)
+    return chosen is None or is_a_batch(asked * chosen.ratio, asked)
+
+
 def is_a_batch(litres: float, asked: float) -> bool:
     """Whether so many litres are what a batch may be, or no more than was asked."""
     return LEAST_BATCH_L <= round(litres, 2) <= max(MOST_BATCH_L, asked)

@@ -8,9 +8,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from sheetgen.intake.recipes import names
 from sheetgen.planning import packs
 from sheetgen.planning.plan import PackChoice, Plan, Purchase
 
@@ -185,7 +186,9 @@ def can(size: Any) -> dict[str, Any]:
 def test_nothing_fits_and_the_vessel_says_so():
     plan, problems = planned(way("volume-follows", volume="8 L", equipment={"vessel": "10 L"}))
     assert plan is None
+    [stop] = problems.of("stop")
     assert ids(problems, "stop") == ["stop.vessel"]
+    assert getattr(stop.fix, "id", "") == "fix.vessel-packs"
 
 
 @pytest.mark.parametrize(
@@ -335,23 +338,45 @@ def test_what_is_opened_on_another_day_keeps_from_that_day():
 # Bottles to litres
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=200, deadline=None)
 @given(
-    st.sampled_from(["copper-lane-amber", "slipway-nine-pale"]),
+    st.sampled_from(names()),
     st.integers(1, 200),
-    st.sampled_from([100, 187, 250, 330, 355, 500, 568, 750, 1000, 1500, 2000]),
+    st.one_of(
+        st.sampled_from([187, 250, 330, 355, 500, 568, 750, 1000, 1500]),
+        st.integers(10, 200).map(lambda n: n * 10),
+    ),
 )
 def test_so_many_bottles_as_were_asked_for_are_filled(recipe: str, count: int, ml: int):
-    if not 1 <= count * ml / 1000 <= 60:
-        return
-    tree = six(recipe=recipe, volume=f"{count} x {ml} ml", bottles=f"{count} x {ml} ml pet")
-    plan, problems = planned(tree)
+    assume(1 <= count * ml / 1000 <= 60)
+    plan, problems = planned(
+        six(recipe=recipe, volume=f"{count} x {ml} ml", bottles=f"{count} x {ml} ml pet")
+    )
     if plan is None:
         assert problems.of("stop")
+        assert "stop.bottles-goal" not in ids(problems, "stop")
         return
-    assert plan.bottles.filled == count
-    assert plan.bottles.more_needed == 0
-    assert choice(plan, "exact").bottles == count
+    assert (plan.bottles.filled, plan.bottles.more_needed) == (count, 0)
+    assert [one.bottles for one in plan.quantities.pack_choices if one.way == "exact"] in ([], [count])
+
+
+def test_hops_that_drink_it_all_are_a_stop(folder: Path):
+    wet = TWO_CANS.replace(
+        "amount: 20 g, pack: 50 g, when: 20 min before the end", "amount: 2 kg, when: dry hop"
+    )
+    (folder / "wet.yaml").write_text(wet, encoding="utf-8")
+    plan, problems = planned(six(recipe="wet", volume="24 x 500 ml"), beside=folder)
+    assert plan is None
+    assert "stop.bottles-goal" in ids(problems, "stop")
+
+
+def test_the_other_ways_are_offered_where_they_are_possible():
+    said_here = [sentence.id for sentence in plan_of(six(volume="14 L")).lists.about_packs]
+    assert said_here == ["packs.volume-follows", "packs.strength-follows"]
+    small = plan_of(six(volume="4 L", equipment={"vessel": "6 L"}, bottles="8 x 500 ml pet"))
+    # one can is 12 L in a vessel of 6 L, or 510 / 4 = 127 points, and the gate ends at 110
+    assert [choice(small, name).stopped_by for name in WAYS] == [None, "vessel", "strength"]
+    assert small.lists.about_packs == ()
 
 
 def test_bottles_say_what_whole_packs_would_fill():
@@ -359,7 +384,7 @@ def test_bottles_say_what_whole_packs_would_fill():
     # 12 L less 0.48 sediment, 0.1 and 3 x 0.1 are 11.12 L; 24 L less 0.96 and 0.4 are 22.64 L
     fills = [(fill.packs, fill.litres, fill.bottles) for fill in plan.quantities.pack_fills]
     assert fills == [(1, 12.0, 22), (2, 24.0, 45)]
-    assert "packs.fill-2" in [sentence.id for sentence in plan.lists.about_packs]
+    assert "packs.fill-sized-2" in [sentence.id for sentence in plan.lists.about_packs]
 
 
 def test_a_number_of_bottles_may_follow_whole_packs():

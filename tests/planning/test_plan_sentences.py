@@ -71,7 +71,9 @@ def spelled_out() -> set[str]:
     found |= {f"{name}-{unit}" for name in together for unit in ("g", "ml", "piece")}
     found |= {f"buy.mix-{sizes}-{unit}" for sizes in (2, 3, 4) for unit in ("g", "ml", "piece")}
     found |= {f"left.{how}" for how in (*get_args(KeptHow), "label")}
-    found |= {f"packs.{way}" for way in get_args(WholePacks)} | {"packs.fill-1", "packs.fill-2"}
+    found |= {f"packs.{way}" for way in get_args(WholePacks)} | {
+        f"packs.fill-{how}{ways}" for how in ("", "sized-") for ways in (1, 2)
+    }
     return found | {f"gate.{reason}" for reason in get_args(gate.Reason)}
 
 
@@ -241,6 +243,13 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     (six(volume="15 L", **{"whole-packs": "strength-follows"}), FEBRUARY),
     (six(volume="24 x 500 ml"), FEBRUARY),
     (six(volume="12 x 500 ml"), FEBRUARY),
+    (six(volume="12 x 500 ml", recipe="sizes"), FEBRUARY),
+    (six(volume="44 x 500 ml", recipe="sizes"), FEBRUARY),
+    (six(volume="12 x 500 ml", recipe="wet"), FEBRUARY),
+    (
+        six(volume="8 L", equipment={"vessel": "10 L"}, **{"whole-packs": "volume-follows"}),
+        FEBRUARY,
+    ),
 ]
 
 
@@ -313,6 +322,8 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     strong = OWN.replace("1.5 kg", "4.8 kg").replace("16-24 C", "16-24 C, attenuation: 75-80 %")
     (found / "strong.yaml").write_text(strong, encoding="utf-8")
     (found / "sizes.yaml").write_text(SIZES, encoding="utf-8")
+    wet = OWN.replace("amount: 20 g, when: off the heat", "amount: 2 kg, when: dry hop")
+    (found / "wet.yaml").write_text(wet, encoding="utf-8")
     return found
 
 

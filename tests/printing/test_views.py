@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from sheetgen.planning.plan import Plan
+from sheetgen.planning.plan import Amount, Line, Plan
 from sheetgen.printing import fonts
 from sheetgen.printing.views.brew import brew
 from sheetgen.printing.views.common import batch_line
@@ -150,6 +150,30 @@ def test_warnings_that_may_stand_on_paper_do():
 def test_a_line_says_its_day_only_if_it_is_another_than_the_one_above():
     notes = [line["note"] for line in shop(PLAN, ENGLISH)["buy"]["lines"]]
     assert [note for note in notes if "by " in note] == ["by Sat\u00a020\u00a0Mar"]
+
+
+def test_what_is_left_keeps_to_a_day_or_to_a_month_that_is_far():
+    malt, hops = said("left.name", name="malt"), said("left.name", name="hops")
+    left = (
+        Line(malt, Amount(850, "g"), date(2027, 3, 20), said("left.cold")),
+        Line(hops, Amount(32, "g"), date(2027, 9, 2), said("left.frozen")),
+        Line(malt, Amount(1.5, "L"), None, said("left.label")),
+    )
+    about = (
+        said("packs.volume-follows", litres=12.0),
+        said("packs.strength-follows", litres=13.0, percent=4.1),
+    )
+    lists = replace(PLAN.lists, left_overs=left, about_packs=about)
+    view = shop(replace(PLAN, lists=lists), ENGLISH)
+    texts = [(line["text"], line["how"]) for line in view["left"]["lines"]]
+    assert texts == [
+        ("850\u202fg malt", "in the fridge, covered, until Sat\u00a020\u00a0Mar"),
+        ("32\u202fg hops", "in the freezer, airtight, until Sep\u00a02027"),
+        ("1.5\u202fL malt", "as its label says"),
+    ]
+    assert view["about_packs"] == (
+        "Whole packs, just as strong: 12\u202fL. Whole packs in 13\u202fL: about 4.1\u202f%."
+    )
 
 
 def test_steps_are_numbered_through_all_groups():

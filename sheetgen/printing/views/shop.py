@@ -42,7 +42,7 @@ def shop(plan: Plan, words: Words) -> View:
         continued=words.say("shop.continued"),
         buy=_list(words.say("shop.buy"), lists.buy, words, usual),
         left=_left_overs(plan, words),
-        about_packs=tuple(words.say(sentence) for sentence in lists.about_packs),
+        about_packs=" ".join(words.say(sentence) for sentence in lists.about_packs),
         evening=_list(words.say(said("shop.evening", on=eve)), lists.evening_before, words, eve),
         cautions=cautions_of(plan, words, "shop"),
         set_out=_list(words.say("shop.set-out"), lists.set_out, words, eve),
