@@ -26,6 +26,7 @@ from sheetgen.printing.words import Words
 
 TODAY = date(2027, 2, 20)
 RECIPES = sorted(catalogue.names("recipes"))
+EXAMPLES = sorted((catalogue.our_folder() / "recipes" / "examples").glob("*.yaml"))
 STEP_PARTS = ("text", "note", "head", "says")
 MOST_TO_READ = 225
 BATCH = """\
@@ -99,6 +100,19 @@ def test_every_recipe_prints_its_amounts_and_dates_at_every_size(
     for key in ("filled", "not_before"):
         parts = words.date_parts(date.fromisoformat(written["labels"][key]))
         assert f"{parts['weekday']}{parts['day']}{parts['month']}" in labels, key
+
+
+@pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.stem)
+def test_every_example_makes_its_set(
+    example: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Each of them without a single warning (27C on the evening of its bottling day)."""
+    monkeypatch.chdir(tmp_path)
+    today = "2027-03-27" if example.stem == "27c" else TODAY.isoformat()
+    assert main(["make", str(example), "--today", today]) == 0
+    assert "warn" not in capsys.readouterr().err
+    made = {path.suffix for path in (tmp_path / example.stem.upper()).iterdir()}
+    assert made == {".pdf", ".ics", ".json"}
 
 
 @pytest.mark.parametrize(

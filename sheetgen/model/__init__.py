@@ -156,7 +156,7 @@ class Container:
     id: str
     warn: Volumes | None
     refuse: Volumes | None
-    cap: Literal["crown", "own"]
+    cap: Literal["crown", "own", "cork"]
     glass: bool
 
 

@@ -230,7 +230,8 @@ def _bottling(worked: _Worked) -> tuple[Step, ...]:
     facts = worked.facts
     bottle = facts.task("bottle")
     cool = next((task for task in facts.tasks if task.id == "move-to-cool"), bottle).when.expected
-    warm = (float(worked.batch.room.warm_place), cool)
+    room = worked.batch.room
+    warm = (float(room.storing if facts.gas is None else room.warm_place), cool)
     weighed = worked.batch.dosing == "weight"
     fine = not weighed or worked.batch.equipment.scales <= FINE_SCALES_G + 1e-9
     cleaning = tuple(row for row in worked.cleaning if row.day == "bottling")

@@ -144,11 +144,11 @@ def _rows(bottles: Sequence[Bottles], filled: Sequence[int], needs: Sequence[int
     return tuple(_row(*each) for each in zip(bottles, filled, needs, firsts, strict=True))
 
 
-def _caps(rows: Sequence[BottleRow], bottles: Sequence[Bottles], rest: _Rest) -> int:
-    """A tenth more than crown-cap bottles get full, and at least one for each that is prepared."""
-    crown = [i for i, row in enumerate(bottles) if row.kind.cap == "crown"]
-    filled = sum(rows[i].fill + (rest.more if i == rest.lacking else 0) for i in crown)
-    return max(math.ceil(round(filled * (1 + CAP_SHARE), 6)), sum(rows[i].need for i in crown))
+def _caps(rows: Sequence[BottleRow], bottles: Sequence[Bottles], rest: _Rest, cap: str = "crown") -> int:
+    """A tenth more than bottles with such a cap get full, and at least one for each that is prepared."""
+    mine = [i for i, row in enumerate(bottles) if row.kind.cap == cap]
+    filled = sum(rows[i].fill + (rest.more if i == rest.lacking else 0) for i in mine)
+    return max(math.ceil(round(filled * (1 + CAP_SHARE), 6)), sum(rows[i].need for i in mine))
 
 
 def _odd(rest: _Rest, bottles: Sequence[Bottles], filled: int, gas: Carbonation | None) -> OddBottle | None:
@@ -204,4 +204,5 @@ def bottle_plan(
         prepare_l=round(litres + extra_ml / 1000, 6),
         odd=odd,
         more_ways=_ways(rest, bottles, filled, primed=gas is not None),
+        corks=_caps(rows, bottles, rest, "cork"),
     )

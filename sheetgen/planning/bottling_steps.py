@@ -82,12 +82,20 @@ def bottling_steps(
         *(_fill_step(row) for row in bottles.rows if row.fill),
         *_rest_steps(bottles, gas),
     ]
-    glass = any(row.glass and row.fill for row in bottles.rows)
-    plastic = any(row.kind == "pet" and row.fill for row in bottles.rows)
-    steps += [Step(said("bottle-step.headspace-glass"), "group.fill")] if glass else []
-    steps += [Step(said("bottle-step.headspace-pet"), "group.fill")] if plastic else []
-    steps += [
-        Step(said("bottle-step.cap"), "group.fill"),
-        Step(said("bottle-step.warm", celsius=warm[0], on=warm[1]), "group.fill"),
-    ]
-    return tuple(steps)
+    return (*steps, *_closing_steps(bottles, gas, warm))
+
+
+def _closing_steps(bottles: BottlePlan, gas: Carbonation | None, warm: tuple[float, date]) -> list[Step]:
+    """How full, how closed, and where to: in the warm for its gas, a still drink to where it is kept."""
+    filled = [row for row in bottles.rows if row.fill]
+    heads = []
+    if any(row.glass and not (row.kind == "wine" and bottles.corks) for row in filled):
+        heads.append("bottle-step.headspace-glass")
+    heads += ["bottle-step.headspace-cork"] if bottles.corks else []
+    heads += ["bottle-step.headspace-pet"] if any(row.kind == "pet" for row in filled) else []
+    close = "bottle-step.close" if bottles.corks else "bottle-step.cap"
+    steps = [Step(said(sentence), "group.fill") for sentence in (*heads, close)]
+    if gas is not None:
+        return [*steps, Step(said("bottle-step.warm", celsius=warm[0], on=warm[1]), "group.fill")]
+    keep = "bottle-step.lay-down" if bottles.corks else "bottle-step.keep"
+    return [*steps, Step(said(keep, celsius=warm[0]), "group.fill")]

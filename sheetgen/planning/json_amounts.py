@@ -113,6 +113,7 @@ def bottles(bottles: BottlePlan) -> Json:
         "have": sum(row.have for row in bottles.rows),
         "short": sum(row.short for row in bottles.rows),
         "caps": bottles.crown_caps,
+        "corks": bottles.corks,
         **named(bottles, "filled", "spares", "labels", "last_ml", "unhoused_l", "more_needed", "test_bottle"),
         **named(bottles, "fill_by", "prepare_l", "numbered"),
         "odd": named(bottles.odd, "ml", "bottle_ml", "kind", "grams", "number") if bottles.odd else None,

@@ -100,12 +100,15 @@ def buy_lines(
         lines.append(Line(said("buy.syringe"), Amount(1, "piece"), by))
     if bottles.crown_caps:
         lines.append(Line(said("buy.caps"), Amount(bottles.crown_caps, "piece"), by))
+    if bottles.corks:
+        lines.append(Line(said("buy.corks"), Amount(bottles.corks, "piece"), by))
+    sound = said("buy.bottles.note" if batch.recipe.drink.primed else "buy.bottles.still")
     lines += [
         Line(
             said("buy.bottles", ml=row.ml, kind=row.kind),
             Amount(row.short, "piece"),
             by,
-            said("buy.bottles.note"),
+            sound,
         )
         for row in bottles.rows
         if row.short
@@ -122,7 +125,9 @@ def set_out(batch: Batch, scaled: Scaled, water: WaterPlan) -> tuple[Line, ...]:
     names += ["set-out.bag"] if bagged else []
     names += ["set-out.spoon", "set-out.jug", "set-out.thermometer", "set-out.hydrometer", "set-out.scissors"]
     capped = any(row.kind.cap == "crown" for row in batch.bottles)
-    names += ["set-out.bottling-capper" if capped else "set-out.bottling"]
+    corked = any(row.kind.cap == "cork" for row in batch.bottles)
+    tools = "set-out.bottling-corker" if corked else "set-out.bottling"
+    names += ["set-out.bottling-capper" if capped else tools]
     return tuple(Line(said(name)) for name in names)
 
 

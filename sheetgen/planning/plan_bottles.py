@@ -179,6 +179,7 @@ class BottlePlan:
     prepare_l: float = 0.0
     odd: OddBottle | None = None
     more_ways: tuple[Way, ...] = ()
+    corks: int = 0
 
     @property
     def numbered(self) -> int:

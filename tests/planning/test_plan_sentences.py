@@ -227,6 +227,7 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     (six(recipe="ferry-steps-mead", volume="5 L", away=["2027-04-05..2027-05-20"]), FEBRUARY),
     (six(recipe="plot-eleven-bramble", volume="10 L"), date(2027, 5, 1)),
     (six(recipe="weak", volume="10 L"), FEBRUARY),
+    (six(recipe="plot-eleven-bramble", volume="10 L", bottles="8 x 750 ml wine bottle"), FEBRUARY),
     (
         six(
             bottles="40 x 500 ml jar",

@@ -187,6 +187,9 @@ def _cares(plan: Plan) -> Iterator[str]:
     filled = [row for row in plan.bottles.rows if row.fill]
     if plan.carbonation is not None:
         yield from ("sweet", "eye", "twice")
+    else:
+        yield from ("sweet", "cloudy")
+        yield from ["corks"] if plan.bottles.corks else []
     yield from ["glass"] if any(row.glass for row in filled) else []
     yield from ["plastic"] if any(row.kind == "pet" for row in filled) else []
     yield from ["bleach"] if any(row.caution == "bleach" for row in plan.lists.cleaning) else []

@@ -37,8 +37,8 @@ def gate_part(plan: Plan, words: Words, tests: int = TESTS) -> View:
         title=words.say("bottling.gate"),
         number=words.measure(gate.high, "sg"),
         at_most=words.say("bottling.at-most"),
-        rule=runs(words, said("bottling.rule", gap=gate.gap_days, high=gate.high)),
-        hints=_hints(gate, words),
+        rule=runs(words, said(f"bottling.rule{_still(plan)}", gap=gate.gap_days, high=gate.high)),
+        hints=_hints(gate, words, _still(plan)),
         ruler=_ruler(gate, words),
         heads=tuple(words.say(f"bottling.head.{name}") for name in _HEADS),
         corrections=not is_passed(plan),
@@ -53,11 +53,16 @@ def gate_part(plan: Plan, words: Words, tests: int = TESTS) -> View:
 _HEADS = ("reading", "temperature", "corrected", "sample", "write")
 
 
-def _hints(gate: Gate, words: Words) -> tuple[View, ...]:
+def _still(plan: Plan) -> str:
+    """The end of the ids of sentences that a still drink has of its own."""
+    return "" if plan.carbonation else "-still"
+
+
+def _hints(gate: Gate, words: Words, still: str) -> tuple[View, ...]:
     """What else a reading can say, two in a row."""
     between = said("bottling.rule-between", high=gate.high, ceiling=gate.ceiling)
     left = [
-        words.say(said("bottling.rule-down", gap=gate.gap_days)),
+        words.say(said(f"bottling.rule-down{still}", gap=gate.gap_days)),
         words.say(said("bottling.rule-above", ceiling=gate.ceiling)),
     ]
     right = [words.say(between)] if gate.ceiling > gate.high else []

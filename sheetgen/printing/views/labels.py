@@ -79,7 +79,7 @@ def _common(plan: Plan, words: Words, width: float) -> dict[str, object]:
         "best_before": words.say(said("label.best-before", on=label.best_before)),
         "allergens": _allergens(plan, words),
         "pour": words.say(pour),
-        "keep": words.say("label.keep"),
+        "keep": words.say("label.keep-lying" if plan.bottles.corks else "label.keep"),
         "home_made": words.say("label.home-made"),
         "months": _months(label, words),
         "wide": width >= 70.0,

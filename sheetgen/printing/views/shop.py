@@ -102,6 +102,9 @@ def _bottles(plan: Plan, words: Words) -> View:
 
 def caps_and_labels(bottles: BottlePlan) -> Said:
     """How many caps and labels go with the bottles, and how many of the bottles are spare."""
+    if bottles.corks:
+        both = "shop.closures-and-labels" if bottles.crown_caps else "shop.corks-and-labels"
+        return said(both, caps=bottles.crown_caps, corks=bottles.corks, n=bottles.labels)
     sentence = "shop.caps-and-labels" if bottles.crown_caps else "shop.labels"
     if bottles.spares:
         sentence = "shop.caps-labels-spare" if bottles.crown_caps else "shop.labels-spare"
