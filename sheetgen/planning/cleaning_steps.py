@@ -23,23 +23,23 @@ def _mixed(sentence: str, row: Cleaning) -> Said:
     )
 
 
-def wash_step(row: Cleaning) -> Step:
-    """Wash all the gear; with a cleaner that has to soak, how much of it and how long."""
-    if not row.soaks:
-        note = said("step.wash.note", product=row.product, water=row.water)
-        return Step(said("step.wash"), "group.clean", note=note, minutes=SETTING_UP_MINUTES)
-    minutes = SETTING_UP_MINUTES + row.minutes[1]
-    note = said("step.soak-gear.note", litres=row.litres, water=row.water, minutes=float(row.minutes[1]))
+def gear_steps(rows: Iterable[Cleaning]) -> list[Step]:
+    """All the gear: a soak if the cleaner wants one, then the sanitiser, whose label wins."""
+    clean, sanitise = rows
+    steps = [_soak_step(clean)] if clean.soaks else []
+    sentence = "step.sanitise.note" if clean.soaks else "step.sanitise.washed"
+    high = float(sanitise.minutes[1])
+    note = said(sentence, litres=sanitise.litres, minutes=high)
+    minutes = max(LEAST_MINUTES, SETTING_UP_MINUTES + high)
+    mix = said("step.sanitise", product=sanitise.product)
+    return [*steps, Step(mix, "group.clean", _dose(sanitise), note, sanitise.caution, minutes=minutes)]
+
+
+def _soak_step(row: Cleaning) -> Step:
+    high = float(row.minutes[1])
+    note = said("step.soak-gear.note", litres=row.litres, water=row.water, minutes=high)
     sentence = said("step.soak-gear", product=row.product)
-    return Step(sentence, "group.clean", _dose(row), note, row.caution, minutes=minutes)
-
-
-def sanitise_step(row: Cleaning) -> Step:
-    """Mix it and wet all the clean gear; the label wins, here and everywhere."""
-    note = said("step.sanitise.note", litres=row.litres, water=row.water, minutes=float(row.minutes[1]))
-    minutes = max(LEAST_MINUTES, SETTING_UP_MINUTES + row.minutes[1])
-    sentence = said("step.sanitise", product=row.product)
-    return Step(sentence, "group.clean", _dose(row), note, row.caution, minutes=minutes)
+    return Step(sentence, "group.clean", _dose(row), note, row.caution, minutes=SETTING_UP_MINUTES + high)
 
 
 def bottle_washing_steps(rows: Iterable[Cleaning], count: int) -> list[Step]:

@@ -147,13 +147,10 @@ def _wait_steps(day: BrewDay) -> list[Step]:
 
 
 def _sprinkle(day: BrewDay) -> Step:
-    """Whole sachets, or a weight with what is usual; how, the sachet says."""
+    """Whole sachets, or a weight; how, the sachet says."""
     yeast, group = day.yeast, "group.pitch"
-    if yeast.whole:
-        sentence, note = said("step.pitch-whole", n=yeast.packs), said("step.pitch.label")
-    else:
-        sentence, note = said("step.pitch"), said("step.pitch.note", low=yeast.low_g, high=yeast.high_g)
-    return Step(sentence, group, Amount(yeast.grams, "g"), note, minutes=5.0)
+    sentence = said("step.pitch-whole", n=yeast.packs) if yeast.whole else said("step.pitch")
+    return Step(sentence, group, Amount(yeast.grams, "g"), minutes=5.0)
 
 
 def _place_note(day: BrewDay) -> Said:

@@ -13,7 +13,7 @@ from datetime import date, datetime, timedelta
 
 from sheetgen.model import Job
 from sheetgen.planning.brew_day import BrewDay, amount_of, stir_in
-from sheetgen.planning.cleaning_steps import sanitise_step, wash_step
+from sheetgen.planning.cleaning_steps import gear_steps
 from sheetgen.planning.cold_steps import cold_steps, pitch_steps
 from sheetgen.planning.plan import Amount, Step, Task, Use
 from sheetgen.problems import said
@@ -27,10 +27,9 @@ JOB_CAUTIONS = {"degas": "degas-foam"}
 
 def clean_steps(day: BrewDay) -> list[Step]:
     """Wash; mark the vessel; sanitise; soak what is stiff."""
-    clean, sanitise = day.cleaning
     litres = Amount(day.scaled.planned_l, "L")
     mark = Step(said("step.mark"), "group.clean", litres, said("step.mark.note"), minutes=5.0)
-    steps = [wash_step(clean), mark, sanitise_step(sanitise)]
+    steps = [mark, *gear_steps(day.cleaning)]
     if any(
         use.role == "extract" and "liquid" in use.id for use in day.uses("pot", "boil", "off-heat", "vessel")
     ):

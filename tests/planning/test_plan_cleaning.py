@@ -136,8 +136,9 @@ def test_a_cleaner_that_soaks_is_a_step_of_its_own():
     soaked = plan_of(batch(12, equipment={"cleaner": "percarbonate cleaner"}))
     washed = plan_of(batch(12))
     order = [step.said.id for step in soaked.steps[:3]]
-    assert order == ["step.soak-gear", "step.mark", "step.sanitise"]
-    assert [step.said.id for step in washed.steps[:3]] == ["step.wash", "step.mark", "step.sanitise"]
+    assert order == ["step.mark", "step.soak-gear", "step.sanitise"]
+    assert [step.said.id for step in washed.steps[:2]] == ["step.mark", "step.sanitise"]
+    assert washed.steps[1].note.id == "step.sanitise.washed"
     names = [step.said.id for step in soaked.bottling_steps[1:3]]
     assert names == ["bottle-step.soak", "bottle-step.sanitise-clean"]
     assert washed.bottling_steps[1].said.id == "bottle-step.sanitise"

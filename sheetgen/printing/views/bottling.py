@@ -39,6 +39,7 @@ _SUBTITLE_MM, _FOOT_MM, _STEP_WIDTH, _TEXT_MM, _NARROW_MM = 5.2, 4.0, 107.0, 174
 _ONE_SIDE = ((5, 7), (5, 6), (5, 5), (5, 4), (4, 5), (4, 4), (4, 3))
 """Lines for tests and rows of filling days that one side may have, the best first: spare ones give way."""
 _STRIP_ROW, _STRIP_CELLS = 30, 60
+_SPARE_MM = 0.5
 _FAR_DAYS = 300
 """From so many days on a day of the same name could be meant that comes sooner."""
 
@@ -148,7 +149,7 @@ def _step_height(step: Step, words: Words) -> float:
     if step.note:
         more = math.floor(fonts.width_mm(words.say(step.note), _SMALL_PT) / _STEP_WIDTH)
         height += _NOTE_MM + _SMALL_MM * more
-    if not _has_caution(step):
+    if not _has_caution(step) or _is_one_line(step, words):
         return height
     caution = words.say(f"caution.{step.caution}")
     return height + _WARN_MM * math.ceil(fonts.width_mm(caution, _WARN_PT, bold=True) / (_STEP_WIDTH - 5))
@@ -179,7 +180,17 @@ def _step(step: Step, words: Words) -> View:
         amount=amount_of(words, step.amount),
         note=words.say(step.note) if step.note else "",
         caution=words.say(f"caution.{step.caution}") if _has_caution(step) else "",
+        one_line=_is_one_line(step, words),
     )
+
+
+def _is_one_line(step: Step, words: Words) -> bool:
+    """Whether note and caution are so short that they share a line."""
+    if not step.note or not _has_caution(step):
+        return False
+    caution = words.say(f"caution.{step.caution}")
+    wide = fonts.width_mm(f"{words.say(step.note)}. ", _SMALL_PT)
+    return wide + fonts.width_mm(caution, _SMALL_PT, bold=True) <= _STEP_WIDTH - _SPARE_MM
 
 
 def _cares(plan: Plan) -> Iterator[str]:
