@@ -5,7 +5,7 @@ units.
 """
 
 from .carbonation import SUGARS, sugar_named
-from .gravity import HIGHEST_SG, LOWEST_SG, plato_of, points_of
+from .gravity import HIGHEST_SG, LOWEST_SG, plato_of, points_of, sg_of
 from .heat import water_kg_per_litre
 from .ranges import require
 from .rounding import as_decimal
@@ -45,6 +45,16 @@ def percent_by_volume(original: float, final: float) -> float:
         100.0 * (extract - real) / (100.0 * BALLING_EXTRACT_PER_ALCOHOL - _BALLING_GAS_AND_YEAST * extract)
     )
     return max(by_weight * final * water_kg_per_litre(20.0) / ETHANOL_KG_PER_LITRE, 0.0)
+
+
+def lowest_final(original: float) -> float:
+    """The lowest gravity (SG) that a drink of this original gravity can reach: no extract is left in it.
+
+    Range: original 1.000 to 1.130; the answer is held to 0.980. Source: Tabarie's real extract set to zero.
+    """
+    require("original gravity", original, 1.0, HIGHEST_SG, "SG")
+    apparent = -plato_of(original) * _REAL_FROM_ORIGINAL / _REAL_FROM_APPARENT
+    return sg_of(max(apparent, plato_of(LOWEST_SG)))
 
 
 def duty_percent(original: float, final: float) -> float:

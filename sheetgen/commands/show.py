@@ -13,8 +13,18 @@ from sheetgen import clock, report
 from sheetgen.commands import common
 from sheetgen.commands.make import json_bytes
 from sheetgen.planning.as_json import stopped
+from sheetgen.planning.band import is_test
 from sheetgen.planning.bottling import enough_bottles
-from sheetgen.planning.plan import PackChoice, Plan, Purchase, Remedies, Task, WaterPlan
+from sheetgen.planning.plan import (
+    Band,
+    GravityRange,
+    PackChoice,
+    Plan,
+    Purchase,
+    Remedies,
+    Task,
+    WaterPlan,
+)
 from sheetgen.printing.views.common import dated
 from sheetgen.printing.views.shop import caps_and_labels
 from sheetgen.printing.words import Words
@@ -88,6 +98,7 @@ def lines(plan: Plan, words: Words) -> Iterator[str]:
         ("Beer" if plan.boiled else "Drink", _strength(plan, words)),
         ("Sugar", _sugar(plan, words)),
         ("Bottles", _bottles(plan, words)),
+        ("Expected readings", _expected(plan, words)),
         ("Gate", _gate(plan, words)),
     ):
         if rows:
@@ -347,6 +358,28 @@ def _about_bottles(plan: Plan) -> Iterator[Said]:
     yield from (step.said for step in plan.bottling_steps if step.said.id.startswith("bottle-step.rest"))
     if bottles.more_ways:
         yield enough_bottles(bottles.more_ways, plan.task("bottle").when.expected)
+
+
+def _expected(plan: Plan, words: Words) -> list[Row]:
+    """What the hydrometer should show on the test days, today and at the end, and between what it may."""
+    found, days = plan.fermentation, {row.day: row for row in plan.gravity_band}
+    rows = [
+        (_date(task.when.expected, words), words.task(task.id), *_span(days[task.day], words))
+        for task in plan.tasks
+        if task.state != "done" and is_test(task) and task.day in days
+    ]
+    rows += [("today", "", *_span(found.expected_now, words))] if found.expected_now else []
+    rows.append(("at the end", "", *_span(found.finish, words)))
+    if not found.readings_used:
+        return rows
+    rate = round(found.vigour * 100)
+    rested = common.count(found.readings_used, "reading")
+    return [*rows, ("pace", "", f"{rate} % of the usual", f"by {rested}")]
+
+
+def _span(found: Band | GravityRange, words: Words) -> Row:
+    low, expected, high = (words.measure(value, "sg") for value in (found.low, found.expected, found.high))
+    return (expected, f"{low} to {high}")
 
 
 def _gate(plan: Plan, words: Words) -> list[Row]:

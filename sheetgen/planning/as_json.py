@@ -10,7 +10,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from sheetgen.planning.json_amounts import alcohol, bottles, carbonation, quantities, what_ifs
+from sheetgen.planning.json_amounts import (
+    alcohol,
+    bottles,
+    carbonation,
+    fermentation,
+    quantities,
+    what_ifs,
+)
 from sheetgen.planning.json_pieces import (
     Json,
     Say,
@@ -66,6 +73,8 @@ def as_json(plan: Plan, say: Say) -> Json:
         "dates": {name: _date_of(plan, task_id) for name, task_id in _DATES.items()},
         "away": [{"first": plain(first), "last": plain(last)} for first, last in plan.away],
         "gate": _gate(plan.gate, say),
+        "gravity_band": each(plan.gravity_band, "day", "low", "expected", "high"),
+        "fermentation": fermentation(plan.fermentation),
         "labels": _labels(plan.labels),
         "steps": [_step(step, say) for step in plan.steps],
         "bottling_steps": [_step(step, say) for step in plan.bottling_steps],

@@ -11,6 +11,7 @@ from datetime import date, datetime, timedelta
 
 from sheetgen.brewing import rounding
 from sheetgen.model import Assumption, Batch
+from sheetgen.planning.band import band_of
 from sheetgen.planning.boil import bitterness_ibu
 from sheetgen.planning.bottling import bottle_plan
 from sheetgen.planning.bottling_steps import bottling_steps
@@ -254,6 +255,7 @@ def _labels(worked: _Worked) -> LabelPlan:
 def _plan(worked: _Worked, problems: Problems) -> Plan:
     facts, batch = worked.facts, worked.batch
     recipe, room, lists = batch.recipe, batch.room, _lists(worked)
+    band, fermentation = band_of(batch, facts.found, facts.gate, facts.tasks, facts.today)
     return Plan(
         code=batch.code,
         name=recipe.name,
@@ -286,6 +288,8 @@ def _plan(worked: _Worked, problems: Problems) -> Plan:
         bottles=facts.bottles,
         tasks=facts.tasks,
         gate=facts.gate,
+        gravity_band=band,
+        fermentation=fermentation,
         labels=_labels(worked),
         steps=worked.steps,
         bottling_steps=_bottling(worked),

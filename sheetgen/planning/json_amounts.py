@@ -11,6 +11,7 @@ from sheetgen.planning.plan import (
     BottlePlan,
     BottleRow,
     Carbonation,
+    Fermentation,
     PackChoice,
     Purchase,
     Quantities,
@@ -66,6 +67,16 @@ def alcohol(found: Quantities) -> Json:
         "final": plain(found.percent_final),
         "final_is": found.percent_final_is,
         "units": each(found.drink_units, "country", "name", "ml", "units"),
+    }
+
+
+def fermentation(found: Fermentation) -> Json:
+    """How fast it goes beside the usual, where it should be now and where it should end."""
+    now = found.expected_now
+    return {
+        **named(found, "vigour", "vigour_low", "vigour_high", "readings_used"),
+        "finish": named(found.finish, "low", "expected", "high"),
+        "expected_now": named(now, "low", "expected", "high") if now else None,
     }
 
 

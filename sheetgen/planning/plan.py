@@ -19,6 +19,7 @@ from sheetgen.planning.plan_amounts import (
     Quantities,
     Use,
 )
+from sheetgen.planning.plan_band import Band, Fermentation
 from sheetgen.planning.plan_bottles import (
     BottlePlan,
     BottleRow,
@@ -48,6 +49,7 @@ from sheetgen.records import record
 
 __all__ = [
     "Amount",
+    "Band",
     "Bath",
     "BottlePlan",
     "BottleRow",
@@ -57,6 +59,7 @@ __all__ = [
     "Dose",
     "Doubt",
     "DrinkUnits",
+    "Fermentation",
     "Gate",
     "GateReading",
     "GateState",
@@ -213,6 +216,8 @@ class Plan:
     bottles: BottlePlan
     tasks: tuple[Task, ...]
     gate: Gate
+    gravity_band: tuple[Band, ...]
+    fermentation: Fermentation
     labels: LabelPlan
     steps: tuple[Step, ...]
     bottling_steps: tuple[Step, ...]

@@ -10,19 +10,21 @@ from typing import Any
 
 import pytest
 
-from sheetgen.brewing import bitterness, gate, gravity, heat, looks
+from sheetgen.brewing import bitterness, gate, gravity, heat, looks, vigour
 
 from .test_house_rules import FUNCTIONS
 
 POT = (bitterness.PotPart(150.0, 0.3, 60.0),)
 WATER = (heat.Part(1.0, 20.0),)
 MALT = (gravity.Part(500.0, 0.68, 0.76),)
+COURSE = vigour.Course(1.048, 1.012, 0.001, 20.0, 11.0)
 READ = (gate.Reading(8, 1.012), gate.Reading(12, 1.012))
 SYRINGE = ((15.0, 0.5), (1e9, 1.0))
 
 SAMPLES: dict[str, dict[str, Any]] = {
     "alcohol.percent_by_volume": {"original": 1.05, "final": 1.01},
     "alcohol.duty_percent": {"original": 1.05, "final": 1.01},
+    "alcohol.lowest_final": {"original": 1.05},
     "alcohol.quick_percent": {"original": 1.05, "final": 1.01},
     "alcohol.percent_from_priming": {"g_per_litre": 6.0},
     "alcohol.drink_units": {"litres": 0.5, "percent": 4.5, "country": "UK"},
@@ -52,13 +54,20 @@ SAMPLES: dict[str, dict[str, Any]] = {
     "doses.must_be_declared": {"mg_per_litre": 12.0},
     "doses.nutrient_factor": {"original": 1.07},
     "doses.is_far_from_usual": {"amount": 1.0, "low": 0.5, "high": 2.0},
-    "fermentation.rate_constant": {"name": "VM", "celsius": 15.0},
+    "gravity.attenuation_with_yeast": {"usual": (0.68, 0.76), "yeast": (0.75, 0.80)},
+    "growth.hours_at_decay": {"decay": 1.0, "celsius": 20.0},
+    "growth.decay_at_hours": {"hours": 40.0, "celsius": 20.0},
+    "growth.rate_constant": {"name": "VM", "celsius": 15.0},
     "fermentation.hours_until": {"fraction_left": 0.1, "celsius": 20.0},
     "fermentation.fraction_left": {"celsius": 20.0, "hours": 48.0},
     "fermentation.gravity_at": {"original": 1.05, "final": 1.01, "celsius": 20.0, "hours": 48.0},
     "fermentation.gravity_curve": {"original": 1.05, "final": 1.01, "celsius": 20.0, "hours": 48.0},
     "fermentation.gravity_on_day": {
         "original": 1.05, "final": 1.01, "celsius": 20.0, "day": 3.0, "first_test_day": 11.0,
+    },
+    "fermentation.shape_celsius": {"room_celsius": 20.0},
+    "fermentation.sugar_left_on_day": {
+        "room_celsius": 20.0, "day": 3.0, "first_test_day": 11.0, "vigour": 1.0,
     },
     "fermentation.ferment_factor": {"room_celsius": 20.0},
     "fermentation.fizz_days": {"room_celsius": 20.0},
@@ -76,7 +85,6 @@ SAMPLES: dict[str, dict[str, Any]] = {
     "gravity.original": {"parts": MALT, "litres": 12.0},
     "gravity.final_range": {"parts": MALT, "litres": 12.0},
     "gravity.fully_fermented_range": {},
-    "gravity.attenuation_with_yeast": {"usual": (0.68, 0.76), "yeast": (0.75, 0.80)},
     "gravity.ceiling": {"original_gravity": 1.05, "high": 1.013},
     "heat.water_kg_per_litre": {"celsius": 20.0},
     "heat.kilojoules_per_kilogram": {"celsius": 20.0},
@@ -126,6 +134,7 @@ SAMPLES: dict[str, dict[str, Any]] = {
     "rounding.syringe_millilitres": {"value": 1.0},
     "rounding.whole_pieces": {"grams_wanted": 3.0, "grams_each": 2.3},
     "rounding.ladder_step": {"litres_in_vessel": 12.0},
+    "vigour.learned": {"course": COURSE, "readings": ((3.0, 1.030),)},
     "yeast.grams": {"litres": 12.0, "original": 1.05},
     "yeast.condition_factor": {"expired_days": 10},
     "yeast.sachets": {"grams_wanted": 9.6, "sachet_grams": 11.0},

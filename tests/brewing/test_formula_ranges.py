@@ -13,6 +13,7 @@ from sheetgen.brewing import (
     colour,
     fermentation,
     gravity,
+    growth,
     heat,
     losses,
     rounding,
@@ -108,7 +109,7 @@ WORDS: list[tuple[Callable[[], object], str]] = [
     (lambda: heat.hours_to_cool(5, 90, 30, 18, "snow"), "air, bath"),
     (lambda: yeast.grams(10, 1.05, "bread"), "ale, lager, wine"),  # type: ignore[arg-type]
     (lambda: fermentation.gap_days(20, "sour"), "ordinary, mead, still"),  # type: ignore[arg-type]
-    (lambda: fermentation.rate_constant("VX", 15), "VG, VM, VN"),
+    (lambda: growth.rate_constant("VX", 15), "VG, VM, VN"),
 ]
 
 

@@ -31,7 +31,18 @@ def test_the_plan_has_its_tables_and_ends_with_what_is_next(run: Run):
     assert result.code == 0
     assert lines[0] == "27A · Copper Lane Amber · 12 L"
     headings = [line for line in lines if line and not line.startswith((" ", "27A", "Next"))]
-    assert headings == ["Days", "Ingredients", "Packs", WAYS, "Water", "Drink", "Sugar", "Bottles", "Gate"]
+    assert headings == [
+        "Days",
+        "Ingredients",
+        "Packs",
+        WAYS,
+        "Water",
+        "Drink",
+        "Sugar",
+        "Bottles",
+        "Expected readings",
+        "Gate",
+    ]
     assert lines[-1].startswith("Next: Brew, Sat 6 March (")
     assert lines[-1].endswith(").")
 

@@ -115,6 +115,9 @@ BOTTLES = p.BottlePlan(
 GATE = p.Gate("not-yet", (), date(2027, 3, 17), 2, 1.010, 1.015, 1.017, (), False,
               ((10, -1.5), (15, -1.0), (20, 0.0), (25, 1.0), (30, 2.5)))  # fmt: skip
 
+BAND = tuple(p.Band(day, 1.010, max(1.0125, 1.047 - 0.004 * day), 1.047) for day in range(16))
+FERMENTATION = p.Fermentation(1.0, 0.7, 1.3, p.GravityRange(1.010, 1.0125, 1.015), None, 0)
+
 LABELS = p.LabelPlan(True, BOTTLED, "planned", date(2027, 4, 11), date(2027, 4, 18), date(2027, 6, 13),
                      date(2027, 9, 18), 21, (), ("barley",), True)  # fmt: skip
 
@@ -207,7 +210,8 @@ PLAN = p.Plan(
         Problem("warn", said("sample.warn-bottles", n=18, ml=500.0, more=4)),
         Problem("warn", said("sample.warn-cube")),
     ),
-    quantities=QUANTITIES, carbonation=CARBONATION, bottles=BOTTLES, tasks=TASKS, gate=GATE, labels=LABELS,
+    quantities=QUANTITIES, carbonation=CARBONATION, bottles=BOTTLES, tasks=TASKS, gate=GATE,
+    gravity_band=BAND, fermentation=FERMENTATION, labels=LABELS,
     steps=STEPS, bottling_steps=(), lists=LISTS, away=((date(2027, 3, 24), date(2027, 3, 28)),), cautions=(),
     safety=None, brew_minutes=90, sources=(),
 )  # fmt: skip

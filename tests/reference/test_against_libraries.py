@@ -89,7 +89,7 @@ def test_growth_model(celsius: float) -> None:
     fractions = (0.9, 0.7, 0.5, 0.25, 0.1, 0.05, 0.01, 0.002)
     wanted = hours_by_library(celsius, fractions)
     found = [fermentation.hours_until(left, celsius) for left in fractions]
-    assert found == pytest.approx(wanted, rel=3e-3, abs=0.1)
+    assert found == pytest.approx(wanted, rel=1e-3)
 
 
 def test_yields_from_molar_masses() -> None:

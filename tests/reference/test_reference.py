@@ -21,6 +21,7 @@ from sheetgen.brewing import (
     colour,
     fermentation,
     gravity,
+    growth,
     heat,
     rounding,
 )
@@ -78,7 +79,7 @@ def printed_household_sugar() -> list[float]:
 
 
 def q10_of_maltose() -> float:
-    return fermentation.rate_constant("VM", 25) / fermentation.rate_constant("VM", 15)
+    return growth.rate_constant("VM", 25) / growth.rate_constant("VM", 15)
 
 
 def warmer_is_never_slower() -> bool:

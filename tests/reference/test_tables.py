@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from sheetgen.brewing import alcohol, carbonation, fermentation, gravity, rounding
+from sheetgen.brewing import alcohol, carbonation, fermentation, gravity, growth, rounding
 
 HERE = Path(__file__).parent
 
@@ -119,4 +119,4 @@ def test_constants_of_the_growth_model(row: dict[str, str]) -> None:
     """Each rate constant is exp(a - Ea / RT) with the published a and Ea."""
     kelvin = 288.15
     wanted = exp(float(row["a_or_value"]) - float(row["activation_kcal_per_mol"]) / (0.001987 * kelvin))
-    assert fermentation.rate_constant(row["symbol"], 15.0) == pytest.approx(wanted, rel=1e-12)
+    assert growth.rate_constant(row["symbol"], 15.0) == pytest.approx(wanted, rel=1e-12)
