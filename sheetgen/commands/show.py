@@ -98,6 +98,7 @@ def lines(plan: Plan, words: Words) -> Iterator[str]:
         ("Beer" if plan.boiled else "Drink", _strength(plan, words)),
         ("Sugar", _sugar(plan, words)),
         ("Bottles", _bottles(plan, words)),
+        ("Cleaning", _cleaning(plan, words)),
         ("Expected readings", _expected(plan, words)),
         ("Gate", _gate(plan, words)),
     ):
@@ -181,7 +182,9 @@ def _ingredients(plan: Plan, words: Words) -> list[Row]:
         kind = _AMOUNTS.get(use.unit, "number")
         rows.append((_plain(words.measure(use.amount, kind)), use.name))
     found = plan.quantities
-    return [*rows, (_plain(words.measure(found.yeast_grams, "mass")), found.yeast_name)]
+    low, high = (words.measure(grams, "mass") for grams in (found.yeast_low_g, found.yeast_high_g))
+    usual = f"{low} to {high} is usual" if low != high else f"{low} is usual"
+    return [*rows, (_plain(words.measure(found.yeast_grams, "mass")), found.yeast_name, _plain(usual))]
 
 
 def _purchases(plan: Plan, words: Words) -> list[Row]:
@@ -358,6 +361,18 @@ def _about_bottles(plan: Plan) -> Iterator[Said]:
     yield from (step.said for step in plan.bottling_steps if step.said.id.startswith("bottle-step.rest"))
     if bottles.more_ways:
         yield enough_bottles(bottles.more_ways, plan.task("bottle").when.expected)
+
+
+def _cleaning(plan: Plan, words: Words) -> list[Row]:
+    return [
+        (
+            "brew day" if row.day == "brew" else "bottling day",
+            _plain(words.measure(row.dose, _AMOUNTS.get(row.dose_unit, "number"))),
+            row.product,
+            _plain(f"in {words.measure(row.litres, 'litres')} of {row.water} water"),
+        )
+        for row in plan.lists.cleaning
+    ]
 
 
 def _expected(plan: Plan, words: Words) -> list[Row]:

@@ -26,6 +26,7 @@ from sheetgen.units import Grams, Misread, Volumes
 
 T = TypeVar("T")
 _NO_DAY = date.min
+_LONGEST_CONTACT = 1440.0
 _LEAST_DOSE, _MOST_USUAL = 0.05, 1000.0
 """Grams or millilitres for a litre; more is no helper."""
 _USUAL = re.compile(r"([\d.,]{1,9})(?: ?(?:-|–|to) ?([\d.,]{1,9}))? ?([a-zA-Z]{1,9})", re.ASCII)
@@ -168,6 +169,10 @@ def _sanitiser(name: str, form: Form) -> Sanitiser:
     elif not _LEAST_DOSE <= dose[0] <= _MOST_USUAL:
         form.place_of("dose").stop(
             f"{form.get('dose')[:40]} is no dose for a litre", "write dose: 1.5 ml, for example"
+        )
+    if form.get("minutes")[1] > _LONGEST_CONTACT:
+        form.place_of("minutes").stop(
+            "nothing soaks for longer than a day", "write minutes: 10-30, for example"
         )
     return Sanitiser(
         name,

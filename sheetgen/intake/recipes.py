@@ -111,7 +111,7 @@ def _recipe(node: nodes.Node, name: str, desk: Desk) -> Recipe | None:
     _check_boil(form)
     _check_rackings(form, drink)
     _check_weight([each for each in ingredients if each], form)
-    yeast = _yeast(form)
+    yeast = _yeast(form, drink)
     if desk.problems.stopped or drink is None or yeast is None:
         return None
     return _assembled(name, form, drink, tuple(each for each in ingredients if each), yeast, desk)
@@ -147,14 +147,16 @@ def _drink_of(form: Form, desk: Desk) -> Drink | None:
     return found
 
 
-def _yeast(form: Form) -> Yeast | None:
+def _yeast(form: Form, drink: Drink | None) -> Yeast | None:
+    """The yeast; where all sugar can ferment out it is wine yeast, unless the recipe says otherwise."""
     inside = form.values.get("yeast")
     if not isinstance(inside, Form) or not all(key in inside.values for key in ("what", "pack", "range")):
         return None
     low, high = inside.get("range")
+    usual = "wine" if drink is not None and drink.ferments_out else "ale"
     return Yeast(
         inside.get("what"),
-        inside.get("kind"),
+        inside.values.get("kind", usual),
         Grams(inside.get("pack")),
         (Celsius(low), Celsius(high)),
         inside.get("attenuation"),

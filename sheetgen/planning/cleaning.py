@@ -12,7 +12,8 @@ from sheetgen.brewing import cleaning as rules
 from sheetgen.model import Batch, Sanitiser
 from sheetgen.planning.plan import Cleaning, CleaningPart, Sanitising
 
-MOST_BOTTLES = 1_000_000
+MOST_BOTTLES = 10_000
+"""More than any batch has, and what the formulas go up to."""
 QUICK_MINUTES = 5.0
 """A cleaner that needs no longer goes along with washing up; a longer one is a step of its own."""
 _OUNCE_G = 28.349523125

@@ -40,6 +40,7 @@ def test_the_plan_has_its_tables_and_ends_with_what_is_next(run: Run):
         "Drink",
         "Sugar",
         "Bottles",
+        "Cleaning",
         "Expected readings",
         "Gate",
     ]

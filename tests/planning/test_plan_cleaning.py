@@ -145,6 +145,12 @@ def test_a_cleaner_that_soaks_is_a_step_of_its_own():
     assert soaked.brew_minutes > washed.brew_minutes
 
 
+def test_more_bottles_than_anybody_has_still_end_in_a_plan():
+    filled = {"on": "2027-02-19", "bottles": {"100 ml": "9999"}}
+    tree = six(bottles="9999 x 100 ml pet", volume="90 L", actual={"brewed": "2027-01-02", "bottled": filled})
+    assert mix(plan_of(tree), "bottling").litres > 500
+
+
 # What does not go together
 
 
@@ -205,11 +211,14 @@ def test_other_names_of_a_product_are_understood():
     )
 
 
-@pytest.mark.parametrize("dose", ["0.001 ml", "5 L", "lots", "0 g"])
-def test_a_dose_that_is_none_is_told_with_its_place(tmp_path: Path, dose: str):
+@pytest.mark.parametrize(
+    ("dose", "minutes"),
+    [("0.001 ml", "1"), ("5 L", "1"), ("lots", "1"), ("0 g", "1"), ("1 ml", "1-99999999999")],
+)
+def test_a_dose_that_is_none_is_told_with_its_place(tmp_path: Path, dose: str, minutes: str):
     table = tmp_path / "pantry" / "sanitisers.yaml"
     table.parent.mkdir()
-    entry = f"odd stuff: {{dose: {dose}, minutes: 1, rinse: no, source: ours}}"
+    entry = f"odd stuff: {{dose: {dose}, minutes: {minutes}, rinse: no, source: ours}}"
     table.write_text(f"pantry: sanitisers\nentries:\n  {entry}\n", encoding="utf-8")
     found, problems = read(six(), FEBRUARY, tmp_path)
     assert found is None

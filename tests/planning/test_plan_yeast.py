@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -11,7 +12,7 @@ from hypothesis import strategies as st
 from sheetgen.brewing import yeast
 from sheetgen.planning.as_json import as_json
 
-from .described import ids, plan_of, planned, read, six
+from .described import FEBRUARY, ids, plan_of, planned, read, six
 
 
 def found(tree: dict[str, Any]) -> tuple[float, int, float, float]:
@@ -101,6 +102,31 @@ def test_a_batch_does_not_choose_another_yeast():
 def test_the_json_has_what_is_usual():
     mapping = as_json(plan_of(six(yeast={"opened": "yes"})), lambda sentence: sentence.id)["quantities"]
     assert [mapping[f"yeast_{name}"] for name in ("low_g", "high_g", "factor")] == [12, 19, 2]
+
+
+KIND = """\
+recipe-name: Own
+drink: {drink}
+volume: 10 L
+ingredients: [{{what: apple juice, amount: 10 L, when: into the vessel}}]
+yeast: {{what: dry yeast, pack: 5 g, range: 12-25 C{kind}}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("drink", "kind", "high"),
+    [
+        ("cider", "", 4),
+        ("mead", "", 4),
+        ("ale", "", 8),
+        ("cider", ", kind: ale", 8),
+        ("ale", ", kind: lager", 16),
+    ],
+)
+def test_drinks_that_ferment_out_take_wine_yeast(tmp_path: Path, drink: str, kind: str, high: float):
+    (tmp_path / "own.yaml").write_text(KIND.format(drink=drink, kind=kind), encoding="utf-8")
+    plan = plan_of(six(recipe="own", volume="10 L"), FEBRUARY, tmp_path)
+    assert plan.quantities.yeast_high_g == high
 
 
 @given(
