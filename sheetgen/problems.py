@@ -16,7 +16,8 @@ from typing import Literal
 
 Level = Literal["stop", "warn", "note"]
 LEVELS: tuple[Level, ...] = ("stop", "warn", "note")
-SaidValue = str | int | float | date | datetime
+SaidValue = str | int | float | date | datetime | tuple["Said", ...]
+"""What fills a blank; a tuple holds sentences that are said one after the other."""
 
 
 @dataclass(frozen=True, slots=True, order=True)

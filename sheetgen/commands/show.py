@@ -12,12 +12,11 @@ from pathlib import Path
 from sheetgen import clock, report
 from sheetgen.commands import common
 from sheetgen.commands.make import json_bytes
+from sheetgen.commands.show_strength import Row, expected_readings, strengths
+from sheetgen.commands.show_strength import plain as _plain
 from sheetgen.planning.as_json import stopped
-from sheetgen.planning.band import is_test
 from sheetgen.planning.bottling import enough_bottles
 from sheetgen.planning.plan import (
-    Band,
-    GravityRange,
     PackChoice,
     Plan,
     Purchase,
@@ -30,7 +29,6 @@ from sheetgen.printing.views.shop import caps_and_labels
 from sheetgen.printing.words import Words
 from sheetgen.problems import Said
 
-Row = tuple[str, ...]
 _AMOUNTS = {"g": "mass", "ml": "ml", "piece": "number"}
 _NOT_POSSIBLE = {
     "litres": "no batch of 1 to 100 L",
@@ -95,11 +93,11 @@ def lines(plan: Plan, words: Words) -> Iterator[str]:
         ("Packs", _purchases(plan, words)),
         ("Ways to use whole packs", _pack_choices(plan, words)),
         ("Water", _water(plan, words)),
-        ("Beer" if plan.boiled else "Drink", _strength(plan, words)),
+        ("Beer" if plan.boiled else "Drink", strengths(plan, words)),
         ("Sugar", _sugar(plan, words)),
         ("Bottles", _bottles(plan, words)),
         ("Cleaning", _cleaning(plan, words)),
-        ("Expected readings", _expected(plan, words)),
+        ("Expected readings", expected_readings(plan, words)),
         ("Gate", _gate(plan, words)),
     ):
         if rows:
@@ -142,10 +140,6 @@ def _why(task: Task, words: Words) -> str:
 def _in_brackets(reasons: Sequence[str]) -> str:
     """The first reason, whatever its grammar."""
     return f" ({reasons[0].rstrip('.')})" if reasons else ""
-
-
-def _plain(text: str) -> str:
-    return text.replace("\u00a0", " ").replace("\u202f", " ")
 
 
 def _litres(plan: Plan, words: Words) -> str:
@@ -277,56 +271,6 @@ def _each_way(ways: Remedies, words: Words) -> Iterator[tuple[str, str, float]]:
         yield words.measure(ways.wait.minutes, "duration"), "of waiting", ways.wait.comes_to_c
 
 
-def _strength(plan: Plan, words: Words) -> list[Row]:
-    found = plan.quantities
-    final = found.final_gravity
-    measured = (
-        f"  (measured {words.measure(found.measured_original, 'sg')})" if found.measured_original else ""
-    )
-    return [
-        ("original gravity", words.measure(found.original_gravity, "sg") + measured),
-        ("final gravity", f"{words.measure(final.low, 'sg')} to {words.measure(final.high, 'sg')}"),
-        ("never bottle above", words.measure(found.ceiling_gravity, "sg")),
-        *_percents(plan, words),
-        *_drink_units(plan, words),
-        *_sulphites(found.sulphites_mg_per_litre, words),
-    ]
-
-
-def _sulphites(mg: float, words: Words) -> list[Row]:
-    return [("sulphites", f"about {words.number(mg, 0)} mg a litre")] if mg > 0 else []
-
-
-def _percents(plan: Plan, words: Words) -> list[Row]:
-    """The strength that labels print, and the same by the two other rules."""
-    found = plan.quantities
-    balling, duty, quick, sugar = (
-        words.measure(value, "percent")
-        for value in (
-            found.percent_by_volume,
-            found.percent_duty,
-            found.percent_quick,
-            found.percent_from_priming,
-        )
-    )
-    primed = f", {sugar} of it from the sugar in the bottle" if found.percent_from_priming > 0 else ""
-    ended = f"{words.measure(found.percent_final, 'sg')} {found.percent_final_is}"
-    return [
-        ("strength", _plain(f"about {balling}{primed}; final gravity {ended}")),
-        ("by other rules", _plain(f"duty table {duty}, quick rule {quick}, without that sugar")),
-    ]
-
-
-def _drink_units(plan: Plan, words: Words) -> list[Row]:
-    """Drink units as the country of the paper's language counts them; nothing where we know of none."""
-    country = {"GB": "UK"}.get(plan.language[-2:], plan.language[-2:])
-    rows = [row for row in plan.quantities.drink_units if row.country == country]
-    if not rows:
-        return []
-    sizes = (f"{words.number(row.units, 1)} in {words.measure(row.ml, 'bottle')}" for row in rows)
-    return [(f"{rows[0].name}s", _plain(", ".join(sizes)))]
-
-
 def _sugar(plan: Plan, words: Words) -> list[Row]:
     gas = plan.carbonation
     if gas is None:
@@ -373,28 +317,6 @@ def _cleaning(plan: Plan, words: Words) -> list[Row]:
         )
         for row in plan.lists.cleaning
     ]
-
-
-def _expected(plan: Plan, words: Words) -> list[Row]:
-    """What the hydrometer should show on the test days, today and at the end, and between what it may."""
-    found, days = plan.fermentation, {row.day: row for row in plan.gravity_band}
-    rows = [
-        (_date(task.when.expected, words), words.task(task.id), *_span(days[task.day], words))
-        for task in plan.tasks
-        if task.state != "done" and is_test(task) and task.day in days
-    ]
-    rows += [("today", "", *_span(found.expected_now, words))] if found.expected_now else []
-    rows.append(("at the end", "", *_span(found.finish, words)))
-    if not found.readings_used:
-        return rows
-    rate = round(found.vigour * 100)
-    rested = common.count(found.readings_used, "reading")
-    return [*rows, ("pace", "", f"{rate} % of the usual", f"by {rested}")]
-
-
-def _span(found: Band | GravityRange, words: Words) -> Row:
-    low, expected, high = (words.measure(value, "sg") for value in (found.low, found.expected, found.high))
-    return (expected, f"{low} to {high}")
 
 
 def _gate(plan: Plan, words: Words) -> list[Row]:

@@ -10,7 +10,7 @@ from datetime import date
 from typing import Any
 
 from sheetgen.planning.plan_sheets import Amount
-from sheetgen.problems import Said
+from sheetgen.problems import Said, SaidValue
 
 Say = Callable[[Said], str]
 Json = dict[str, Any]
@@ -35,8 +35,13 @@ def each(records: Iterable[object], *names: str) -> list[Json]:
 
 def sentence_of(sentence: Said, say: Say) -> Json:
     """A sentence: its id, its values, and its English text."""
-    values = {name: plain(value) for name, value in sorted(sentence.values.items())}
+    values = {name: _worded(value, say) for name, value in sorted(sentence.values.items())}
     return {"id": sentence.id, "values": values, "text": say(sentence)}
+
+
+def _worded(value: SaidValue, say: Say) -> Any:
+    """A value of a sentence; sentences within it as their text."""
+    return " ".join(say(each) for each in value) if isinstance(value, tuple) else plain(value)
 
 
 def each_said(sentences: Iterable[Said], say: Say) -> list[Json]:

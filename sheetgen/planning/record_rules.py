@@ -60,14 +60,6 @@ def a_reading_without_a_temperature_takes_the_rooms(facts: Facts) -> Iterator[Pr
             yield finding(facts, "warn", message, f"actual.readings.{index}")
 
 
-def a_gravity_that_cannot_be_right_is_named(facts: Facts) -> Iterator[Problem]:
-    """Wort that was not mixed reads high or low."""
-    found = facts.found
-    if found.layered and found.measured is not None:
-        values = {"measured": found.measured, "calculated": found.calculated}
-        yield finding(facts, "warn", said("warn.layered", **values), "actual.og")
-
-
 def a_careful_pass_says_what_it_could_become(facts: Facts) -> Iterator[Problem]:
     """Should the steady beer go on to the low end after all, this is the gas in the bottles."""
     gas, gate = facts.gas, facts.gate

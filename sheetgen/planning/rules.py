@@ -18,6 +18,7 @@ from sheetgen.planning import (
     drink_rules,
     gas_rules,
     pack_rules,
+    reading_rules,
     record_rules,
 )
 from sheetgen.planning.facts import Facts, finding
@@ -94,7 +95,11 @@ STANDING_RULES: tuple[Rule, ...] = (
     dose_rules.a_helper_far_from_its_usual_dose_is_named,
     dose_rules.much_sulphite_is_named,
     gas_rules.strong_gas_never_stands_warm,
-    record_rules.a_gravity_that_cannot_be_right_is_named,
+    reading_rules.a_gravity_that_is_not_the_recipes_is_explained,
+    reading_rules.a_reading_above_the_original_gravity_is_explained,
+    reading_rules.a_reading_below_all_sugar_gone_is_explained,
+    reading_rules.a_reading_that_rose_is_explained,
+    reading_rules.a_reading_far_above_its_day_is_explained,
     record_rules.a_reading_without_a_temperature_takes_the_rooms,
     record_rules.readings_that_cannot_be_corrected_are_left_out,
     record_rules.readings_from_before_the_yeast_are_left_out,

@@ -142,7 +142,8 @@ def _finish(batch: Batch, parts: list[gravity.Part], litres: float) -> gravity.F
     return gravity.final_range(parts, _reckoned_litres(parts, litres))
 
 
-def _points_range(amounts: Amounts, litres: float) -> tuple[float, float]:
+def points_range(amounts: Amounts, litres: float) -> tuple[float, float]:
+    """Lowest and highest original gravity that the ingredients' own spread allows."""
     low = sum(quantity_of(item, amount) * item.points_range[0] for item, amount in amounts)
     high = sum(quantity_of(item, amount) * item.points_range[1] for item, amount in amounts)
     return 1 + low / litres / 1000, 1 + high / litres / 1000
@@ -174,7 +175,7 @@ def strength(batch: Batch, scaled: Scaled) -> Strength:
     careful = [*_times(early, min(1.0, share)), *later]
     finish = _finish(batch, careful, scaled.litres)
     span, ceiling = _limits(batch, finish, _gravity_of(careful, scaled.litres))
-    low, high = _points_range([*first, *then], _reckoned_litres([*early, *later], scaled.litres))
+    low, high = points_range([*first, *then], _reckoned_litres([*early, *later], scaled.litres))
     return Strength(
         calculated=calculated,
         original=_gravity_of([*_times(early, share), *later], scaled.litres),

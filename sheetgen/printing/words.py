@@ -12,7 +12,8 @@ the year), day-month, day-month-year, month-year, weekday; of times: clock. A bl
 all: {25:temperature} is 25 or 77 degrees, as the units have it. A kind ending in "-id", such as
 {kind:container-id}, says the word "container.<value>"; {name:ingredient} says "ingredient.<value>". What
 people name themselves has no word of ours and stays as they wrote it. {why:sentence} says the sentence of
-that id. A kind with + at its end, such as {kinds:container-id+}, takes several with | between them.
+that id, {causes:sentences} several sentences with values of their own. A kind with + at its end, such as
+{kinds:container-id+}, takes several with | between them.
 """
 
 from __future__ import annotations
@@ -103,7 +104,7 @@ def faults_of(pattern: str) -> Iterator[str]:
 def is_kind(kind: str) -> bool:
     """Whether a blank may be of that kind."""
     kind = kind.removesuffix(MANY)
-    known = ("", "clock", "ingredient", "sentence", *DATE_KINDS)
+    known = ("", "clock", "ingredient", "sentence", "sentences", *DATE_KINDS)
     return kind in known or kind in measures.KINDS or kind.endswith("-id") or "|" in kind
 
 
@@ -172,6 +173,8 @@ class Words:
         """One value as a blank of that kind shows it."""
         if kind.endswith(MANY):
             return self._listed(str(value).split("|"), kind.removesuffix(MANY))
+        if isinstance(value, tuple):
+            return " ".join(self.say(each) for each in value)
         if "|" in kind:
             return self.choice(float(str(value)), kind)
         if isinstance(value, date) and kind != "clock":

@@ -58,6 +58,11 @@ SAMPLES: dict[str, dict[str, Any]] = {
     "growth.hours_at_decay": {"decay": 1.0, "celsius": 20.0},
     "growth.decay_at_hours": {"hours": 40.0, "celsius": 20.0},
     "growth.rate_constant": {"name": "VM", "celsius": 15.0},
+    "doubts.litres_meant": {"calculated": 1.048, "measured": 1.044, "litres": 12.0},
+    "doubts.sample_celsius_meant": {
+        "shown": 1.044, "right": 1.048, "calibration_celsius": 20.0, "in_water": 1.0,
+    },
+    "doubts.litre_degrees_missing": {"calculated": 1.048, "measured": 1.044, "litres": 12.0},
     "fermentation.hours_until": {"fraction_left": 0.1, "celsius": 20.0},
     "fermentation.fraction_left": {"celsius": 20.0, "hours": 48.0},
     "fermentation.gravity_at": {"original": 1.05, "final": 1.01, "celsius": 20.0, "hours": 48.0},

@@ -97,6 +97,14 @@ def test_an_assumption_with_one_value_states_it():
     assert (second["value"], second["values"]) == (None, {"low": 1.0, "high": 2.0})
 
 
+def test_sentences_within_a_sentence_are_text():
+    causes = (said("doubt.bubbles"), said("doubt.instrument"))
+    assumptions = (("x", said("assume.x", causes=causes, low=1.0)),)
+    mapping = as_json(dataclasses.replace(PLAN, assumptions=assumptions), say)
+    validate(mapping)
+    assert mapping["assumptions"][0]["values"] == {"causes": "<doubt.bubbles> <doubt.instrument>", "low": 1.0}
+
+
 def test_numbers_carry_no_binary_dust():
     quantities = dataclasses.replace(PLAN.quantities, litres=0.1 + 0.2)
     assert as_json(dataclasses.replace(PLAN, quantities=quantities), say)["quantities"]["litres"] == 0.3

@@ -28,7 +28,7 @@ from .described import FEBRUARY, RECIPES, example, planned, six
 
 SOURCES = sorted(Path(sheetgen.planning.__path__[0]).glob("*.py"))
 KINDS = (
-    "assume|why|move|gate|group|step|buy|set-out|evening|bottle-step|stop|fix|warn|note|safety|shop|left"
+    "doubt|assume|why|move|gate|group|step|buy|set-out|evening|bottle-step|stop|fix|warn|note|safety|shop|left"
     "|packs"
 )
 SENTENCE = re.compile(rf"(?:{KINDS})\.[a-z0-9][a-z0-9.-]*[a-z0-9]")
@@ -125,6 +125,8 @@ def saids(value: Any) -> Iterator[Said]:
     """Every sentence inside a value."""
     if isinstance(value, Said):
         yield value
+        for held in value.values.values():
+            yield from saids(held if isinstance(held, tuple) else ())
     elif dataclasses.is_dataclass(value):
         for each in dataclasses.fields(value):
             yield from saids(getattr(value, each.name))
@@ -138,6 +140,16 @@ CARE = [{"on": f"2027-03-{n}", "sg": "1.014 at 20 C"} for n in (17, 20, 23)]
 WILD = [{"on": f"2027-03-{n}", "sg": "1.006 at 20 C"} for n in (17, 20, 27)]
 YEAST = [{"opened": "yes", **date} for date in ({}, {"expired": "2026-12"}, {"expired": "2020-12"})]
 YEAST += [{"expired": "2026-12"}]
+ODD_READINGS: list[dict[str, Any]] = [
+    {"og": "1.039 at 20 C"},
+    {"og": "1.045 at 20 C"},
+    {"og": "1.046 at 20 C"},
+    {"og": "1.060 at 20 C"},
+    {"og": "1.030 at 20 C"},
+    {"readings": [{"on": "2027-03-07", "sg": "1.050 at 20 C"}, {"on": "2027-03-09", "sg": "0.985 at 20 C"}]},
+    {"readings": [{"on": "2027-03-08", "sg": "1.020 at 20 C"}, {"on": "2027-03-09", "sg": "1.024 at 20 C"}]},
+    {"readings": [{"on": "2027-03-19", "sg": "1.022 at 20 C"}]},
+]
 VARIED: list[tuple[dict[str, Any], date]] = [
     *((example(name), FEBRUARY) for name in ("27a", "27b", "27c")),
     *((six(recipe=path.stem), FEBRUARY) for path in RECIPES.glob("*.yaml")),
@@ -188,6 +200,9 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     (six(bottles="40 x 500 ml returnable glass", actual={"readings": WILD}), date(2027, 3, 28)),
     (six(actual={"og": "1.030", "readings": READINGS}), date(2027, 3, 20)),
     (six(actual={"litres": "4"}), date(2027, 3, 6)),
+    *((six(actual={"brewed": "2027-03-06", **odd}), date(2027, 3, 21)) for odd in ODD_READINGS),
+    (six(recipe="slipway-nine-pale", actual={"og": "1.0305 at 20 C"}), date(2027, 3, 7)),
+    (six(recipe="slipway-nine-pale", actual={"og": "1.0645 at 20 C"}), date(2027, 3, 7)),
     (six(actual={"brewed": "2027-03-06", "litres": "4"}), date(2027, 3, 6)),
     (six(recipe="strong", volume="12 L"), FEBRUARY),
     (six(actual={"readings": [{**one, "sg": "1.014 at 20 C"} for one in READINGS]}), date(2027, 3, 21)),

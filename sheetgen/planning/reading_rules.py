@@ -1,0 +1,90 @@
+"""Rules of readings that contradict the calculation or one another: one function each, named as a sentence.
+
+Comes in: `Facts`.  Goes out: findings, each with what every possible cause would mean.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sheetgen.brewing import gravity
+from sheetgen.planning import disagreement
+from sheetgen.planning.band import at, course_of
+from sheetgen.planning.facts import Facts, finding
+from sheetgen.planning.plan import GateReading
+from sheetgen.planning.planner import pitched_on
+from sheetgen.problems import Problem, Said, SaidValue, said
+
+OFF = 10
+"""Ten-thousandths by which a reading may lie beyond what is possible: what a hydrometer is good for."""
+SLOW = 30
+"""Ten-thousandths above the band from where on a reading is worth a word (cautious judgement, no source)."""
+
+
+def _is_above(sg: float, limit: float, by: int) -> bool:
+    return gravity.ten_thousandths(sg) - gravity.ten_thousandths(limit) > by
+
+
+def _about(facts: Facts, reading: GateReading, message: Said) -> Problem:
+    """A finding about this reading, where the file wrote it."""
+    written = enumerate(facts.batch.actual.readings)
+    index = next((n for n, one in written if (one.on, float(one.sg)) == (reading.on, reading.sg)), 0)
+    return finding(facts, "warn", message, f"actual.readings.{index}")
+
+
+def a_gravity_that_is_not_the_recipes_is_explained(facts: Facts) -> Iterator[Problem]:
+    """The reading of brew day: believed when it is near, not believed when it is far off."""
+    found = facts.found
+    if found.measured is None or not disagreement.is_off(found.measured, found.brewed):
+        return
+    values: dict[str, SaidValue] = {"measured": found.measured, "calculated": found.brewed}
+    causes = disagreement.causes_on_brew_day(facts)
+    sentence = "warn.layered" if found.layered else "warn.og-differs"
+    yield finding(facts, "warn", said(sentence, causes=causes, **values), "actual.og")
+
+
+def a_reading_above_the_original_gravity_is_explained(facts: Facts) -> Iterator[Problem]:
+    """Nothing ferments upwards."""
+    original = facts.found.original
+    for reading in facts.gate.readings:
+        if _is_above(reading.corrected, original, OFF) and not _fed_later(facts, reading):
+            causes = disagreement.causes_of_high(facts, reading)
+            values: dict[str, SaidValue] = {"on": reading.on, "sg": reading.corrected, "original": original}
+            yield _about(facts, reading, said("warn.reading-high", causes=causes, **values))
+
+
+def _fed_later(facts: Facts, reading: GateReading) -> bool:
+    """Whether water that went in later thinned the gravity that the reading is held against."""
+    return any(entry.on >= reading.on for entry in facts.batch.actual.added)
+
+
+def a_reading_below_all_sugar_gone_is_explained(facts: Facts) -> Iterator[Problem]:
+    """Alcohol is light, but not so light."""
+    lowest = disagreement.lowest(facts)
+    for reading in facts.gate.readings:
+        if _is_above(lowest, reading.corrected, OFF):
+            causes = disagreement.causes_of_low(facts, reading)
+            values: dict[str, SaidValue] = {"on": reading.on, "sg": reading.corrected, "lowest": lowest}
+            yield _about(facts, reading, said("warn.reading-low", causes=causes, **values))
+
+
+def a_reading_that_rose_is_explained(facts: Facts) -> Iterator[Problem]:
+    """Bubbles, warmth, or sugar that nobody wrote down."""
+    for before, reading in disagreement.rises(facts.batch, facts.gate.readings):
+        causes = disagreement.causes_of_rise(facts, before.corrected, reading)
+        values: dict[str, SaidValue] = {"on": reading.on, "sg": reading.corrected, "before": before.corrected}
+        yield _about(facts, reading, said("warn.reading-rose", causes=causes, **values))
+
+
+def a_reading_far_above_its_day_is_explained(facts: Facts) -> Iterator[Problem]:
+    """The newest that counts, held against what was expected before anything was read."""
+    counted = [reading for reading in facts.gate.readings if reading.counts]
+    if not counted or facts.gate.state in ("pass", "pass-with-care"):
+        return
+    reading = counted[-1]
+    day = (reading.on - pitched_on(facts.batch)).days
+    expected = at(course_of(facts.batch, facts.found), day)
+    if _is_above(reading.corrected, expected.high, SLOW):
+        causes = disagreement.causes_of_slow(facts, reading, expected.expected)
+        values: dict[str, SaidValue] = {"on": reading.on, "sg": reading.corrected, "high": expected.high}
+        yield _about(facts, reading, said("warn.reading-slow", causes=causes, **values))
