@@ -27,15 +27,20 @@ FINISH_TEST_MOST = 0.5
 """A finish test that leaves more than this share of the points is not believed (cautious judgement, no
 source).
 """
+LOWEST_SG, HIGHEST_SG = 0.970, 1.180
+"""The gate's own limits: no drink reads beyond them, only a slip of the pen."""
 STRIP = (10.0, 15.0, 20.0, 25.0, 30.0)
 """Temperatures of the correction strip on the bottling sheet, in C."""
 
 
 def corrected(batch: Batch, reading: Reading) -> float:
-    """A reading corrected for the instrument and the sample's temperature (the room's, if none was noted)."""
+    """A reading corrected for the instrument and the sample's temperature (the room's, if none was noted),
+    held to what the gate knows.
+    """
     instrument = batch.equipment.hydrometer
     celsius = reading.celsius if reading.celsius is not None else batch.room.fermenting[0]
-    return gravity.corrected_reading(reading.sg, celsius, instrument.calibrated, instrument.in_water)
+    found = gravity.corrected_reading(reading.sg, celsius, instrument.calibrated, instrument.in_water)
+    return min(HIGHEST_SG, max(LOWEST_SG, found))
 
 
 def _warmed(batch: Batch) -> list[tuple[date, float]]:
