@@ -210,6 +210,7 @@ def _lists(worked: _Worked) -> Lists:
         facts.bottles,
         worked.cleaning,
         facts.today,
+        facts.task("bottle").when.expected,
         about,
     )
 

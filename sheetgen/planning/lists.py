@@ -88,8 +88,9 @@ def buy_lines(
     gas: Carbonation | None,
     bottles: BottlePlan,
     today: date,
+    bottling: date,
 ) -> tuple[Line, ...]:
-    """What to buy, ingredients first, then yeast, sugar, caps and bottles."""
+    """What to buy, ingredients first, then yeast, sugar, caps, and bottles: they may come until bottling."""
     by = max(batch.brew_day - timedelta(days=SHOP_DAYS_BEFORE), min(today, batch.brew_day))
     lines = [_purchase(bought, by) for bought in scaled.purchases]
     lines.append(_buy_yeast(batch, yeast, by))
@@ -107,7 +108,7 @@ def buy_lines(
         Line(
             said("buy.bottles", ml=row.ml, kind=row.kind),
             Amount(row.short, "piece"),
-            by,
+            max(by, bottling),
             sound,
         )
         for row in bottles.rows
@@ -152,11 +153,12 @@ def make_lists(
     bottles: BottlePlan,
     cleaning: tuple[Cleaning, ...],
     today: date,
+    bottling: date,
     about_packs: tuple[Said, ...] = (),
 ) -> Lists:
     """All the lists."""
     return Lists(
-        buy=buy_lines(batch, scaled, yeast, gas, bottles, today),
+        buy=buy_lines(batch, scaled, yeast, gas, bottles, today, bottling),
         set_out=set_out(batch, scaled, water),
         evening_before=evening_before(batch, water),
         sanitising=sanitising_of(cleaning),

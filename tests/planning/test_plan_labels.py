@@ -103,6 +103,7 @@ def test_bottles_that_are_missing_are_on_the_list():
     plan = plan_of(six(bottles="20 x 500 ml pet"))  # 11.12 L: 3 more, and 2 to spare
     [line] = [line for line in plan.lists.buy if line.said.id == "buy.bottles"]
     assert line.amount.value == 5
+    assert line.by == plan.task("bottle").when.expected
 
 
 @pytest.mark.parametrize(("volume", "warned"), [("14.9 L", False), ("15 L", True)])
