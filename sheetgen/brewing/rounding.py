@@ -184,17 +184,6 @@ def teaspoons(grams_wanted: float, grams_each: float = TEASPOON_GRAMS) -> float:
     return float(spoons - Decimal("0.25") if too_much else spoons)
 
 
-def teaspoon_error(grams_wanted: float, spoons: float, grams_each: float = TEASPOON_GRAMS) -> float:
-    """How far `spoons` level teaspoons are off the dose (g), as a fraction: -0.10 is ten per cent too little.
-
-    Range: dose above 0 to 1000 g, spoons 0 to 200, spoon 0.5 to 20 g. Source: definition.
-    """
-    require("dose", grams_wanted, 1e-6, 1000.0, "g")
-    require("spoons", spoons, 0.0, 200.0)
-    require("grams in a spoon", grams_each, 0.5, 20.0, "g")
-    return spoons * grams_each / grams_wanted - 1.0
-
-
 def ladder_step(litres_in_vessel: float) -> float:
     """Step (L) of the sugar ladder at this volume (L): 0.1 to 6 L, 0.25 to 12 L, 0.5 above.
 

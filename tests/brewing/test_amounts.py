@@ -168,12 +168,6 @@ def test_exactly_five_per_cent_over_is_allowed() -> None:
     assert [rounding.teaspoons(grams, 4.2) for grams in (4.0, 3.997)] == [1.0, 0.75]
 
 
-def test_teaspoon_error() -> None:
-    assert rounding.teaspoon_error(4.26, 1.0) == pytest.approx(0.0)
-    assert rounding.teaspoon_error(3.1, 0.75) == pytest.approx(0.0306, abs=1e-3)
-    assert rounding.teaspoon_error(1.6, 0.25) == pytest.approx(-0.334, abs=1e-3)
-
-
 @pytest.mark.parametrize("litres", [1.9 + n / 10 for n in range(1, 300)])
 def test_a_ladder_rung_is_close(litres: float) -> None:
     """Taking the smaller of two lines never gives much over 5 % too little from 2 L up."""

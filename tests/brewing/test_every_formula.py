@@ -134,7 +134,6 @@ SAMPLES: dict[str, dict[str, Any]] = {
     "rounding.waiting_days": {"value": 1.0},
     "rounding.dose_grams": {"value": 1.0},
     "rounding.teaspoons": {"grams_wanted": 3.0, "grams_each": 4.26},
-    "rounding.teaspoon_error": {"grams_wanted": 3.0, "spoons": 0.75, "grams_each": 4.26},
     "rounding.bulk_sugar_grams": {"value": 1.0},
     "rounding.syringe_millilitres": {"value": 1.0},
     "rounding.whole_pieces": {"grams_wanted": 3.0, "grams_each": 2.3},

@@ -76,7 +76,7 @@ def batches(draw: Any) -> Batch:
         bottles=draw(rows_of(batch)),
         carbonation=draw(st.none() | tenths(1.5, 2.4).map(Volumes)),
         sugar=draw(st.sampled_from(sorted(carbonation.SUGARS))),
-        dosing=draw(st.sampled_from(("weight", "teaspoons", "in-bulk"))),
+        dosing=draw(st.sampled_from(("weight", "teaspoons", "in-bulk", "syrup", "pieces"))),
     )
 
 
@@ -192,7 +192,9 @@ def test_gravities_stand_in_order(batch: Batch):
 @QUICK
 @given(batches())
 def test_no_rounding_makes_priming_stronger(batch: Batch):
-    """By weight, by spoon or in bulk: at most 5 % over the exact figure; a rung never over its own line."""
+    """By weight, spoon, syringe, piece or in bulk: at most 5 % over the exact figure; a rung never over its
+    own line.
+    """
     plan = plan_or_none(batch)
     if plan is None or plan.carbonation is None:
         return
@@ -201,6 +203,7 @@ def test_no_rounding_makes_priming_stronger(batch: Batch):
         exact = gas.g_per_litre * size.ml / 1000
         assert size.grams_exact == pytest.approx(exact, abs=DUST)
         assert size.grams_each <= exact + DUST
+        assert size.given_g <= exact * 1.05 + DUST, gas.dosing
         if size.teaspoons_each is not None:
             assert size.teaspoons_each * rounding.TEASPOON_GRAMS <= exact * 1.05 + DUST
     assert gas.total_g <= gas.g_per_litre * plan.quantities.bottling_l + DUST
