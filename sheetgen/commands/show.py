@@ -10,7 +10,7 @@ from datetime import date
 from pathlib import Path
 
 from sheetgen import clock, report
-from sheetgen.commands import common
+from sheetgen.commands import common, show_gas
 from sheetgen.commands.make import json_bytes
 from sheetgen.commands.show_strength import Row, expected_readings, strengths
 from sheetgen.commands.show_strength import plain as _plain
@@ -94,7 +94,9 @@ def lines(plan: Plan, words: Words) -> Iterator[str]:
         ("Ways to use whole packs", _pack_choices(plan, words)),
         ("Water", _water(plan, words)),
         ("Beer" if plan.boiled else "Drink", strengths(plan, words)),
-        ("Sugar", _sugar(plan, words)),
+        ("Sugar", show_gas.sugar_rows(plan.carbonation, words)),
+        ("Pressure", show_gas.pressure_rows(plan.carbonation, words)),
+        ("What if", show_gas.what_if_rows(plan.carbonation, words)),
         ("Bottles", _bottles(plan, words)),
         ("Cleaning", _cleaning(plan, words)),
         ("Expected readings", expected_readings(plan, words)),
@@ -269,23 +271,6 @@ def _each_way(ways: Remedies, words: Words) -> Iterator[tuple[str, str, float]]:
         yield minutes, f"in a bath (the pot to {pot})", ways.bath.mixed_c
     if ways.wait:
         yield words.measure(ways.wait.minutes, "duration"), "of waiting", ways.wait.comes_to_c
-
-
-def _sugar(plan: Plan, words: Words) -> list[Row]:
-    gas = plan.carbonation
-    if gas is None:
-        return [("none: a still drink",)]
-    rows: list[Row] = [("", "", "", "gas at most")]
-    for dose in gas.sizes:
-        spoons = words.measure(dose.teaspoons_each, "teaspoons") if dose.teaspoons_each else ""
-        size = f"{words.measure(dose.ml, 'bottle')} {dose.kind}"
-        gas_made = words.measure(dose.volumes_upper, "volumes")
-        rows.append(
-            tuple(map(_plain, (size, f"{words.measure(dose.grams_each, 'dose')} each", spoons, gas_made)))
-        )
-    total = _plain(f"{words.measure(gas.total_g, 'bulk-sugar')} of {gas.sugar} in all")
-    limit = _plain(f"{words.measure(gas.limit_volumes, 'volumes')} refused ({gas.weakest})")
-    return [*rows, ("together", total, "", limit)]
 
 
 def _bottles(plan: Plan, words: Words) -> list[Row]:

@@ -23,6 +23,7 @@ ACTUAL = """actual:
 
 
 WAYS = "Ways to use whole packs"
+GAS = ("Sugar", "Pressure", "What if")
 
 
 def test_the_plan_has_its_tables_and_ends_with_what_is_next(run: Run):
@@ -38,7 +39,7 @@ def test_the_plan_has_its_tables_and_ends_with_what_is_next(run: Run):
         WAYS,
         "Water",
         "Drink",
-        "Sugar",
+        *GAS,
         "Bottles",
         "Cleaning",
         "Expected readings",

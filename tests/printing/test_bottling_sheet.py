@@ -190,6 +190,14 @@ def test_the_ladder_in_quarts_never_gives_more_than_in_litres() -> None:
         assert shown["other"].startswith(f"{rung.grams:g}")
 
 
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_the_pressure_is_said_with_the_air_that_was_sealed_in(paper: str) -> None:
+    assert "Pressure at most: 4 °C 1.3 bar · 20 °C 2.5 bar · 30 °C 3.4 bar · 40 °C 4.5 bar" in text(
+        t.FIVE, paper=paper
+    )
+    assert "Pressure" not in text(t.STILL)
+
+
 def test_the_way_of_dosing_stands_first() -> None:
     assert "or each, never both" in text(t.BULK)
     assert "Syrup burns like hot fat." in text(t.BULK)

@@ -23,7 +23,7 @@ from sheetgen.printing.views.gate import (
     otherwise,
     passed,
 )
-from sheetgen.printing.views.sugar import sugar, sugar_height
+from sheetgen.printing.views.sugar import PRESSURE_MM, pressure, sugar, sugar_height
 from sheetgen.printing.words import THIN, Words
 from sheetgen.problems import said
 
@@ -59,7 +59,7 @@ def bottling(plan: Plan, words: Words) -> View:
         continued=words.say("bottling.continued"),
         gate=gate_part(plan, words, side[0] if side else TESTS),
         state=not_yet(plan, words) if held_back else None,
-        sugar=sugar(plan, words) if ready else None,
+        sugar=sugar(plan, words, side is None or side[2]) if ready else None,
         fill=_fill(plan, words) if ready else None,
         filled=_filled(plan, words) if filled else None,
         strip=_strip(plan, words, side[1] if side else 0) if ready else None,
@@ -90,12 +90,16 @@ def _absences(plan: Plan, words: Words, until: date) -> Iterator[View]:
         yield frozen(text=f" · {text}", bold=False, struck=False)
 
 
-def _side(plan: Plan, words: Words) -> tuple[int, int] | None:
-    """Lines for tests and rows of filling days with which all stands on one side; None if it takes two."""
+def _side(plan: Plan, words: Words) -> tuple[int, int, bool] | None:
+    """Lines for tests, rows of filling days, and whether the pressure is said, with which all stands on one
+    side; None if it takes two.  The pressure gives way last.
+    """
     room = _ROOM.get(plan.paper.lower(), min(_ROOM.values()))
     passed = is_passed(plan)
     sides = [(tests, days) for tests, days in _ONE_SIDE if tests == TESTS or not passed]
-    return next((side for side in sides if _height(plan, words, *side) <= room), None)
+    more = PRESSURE_MM if pressure(plan.carbonation, words) else 0.0
+    tried = ((*side, said_too) for said_too in (True, False) for side in sides)
+    return next((one for one in tried if _height(plan, words, *one[:2]) + more * one[2] <= room), None)
 
 
 def _height(plan: Plan, words: Words, tests: int, days: int) -> float:

@@ -21,6 +21,8 @@ _SUGAR_MM, _SMALL_MM, _OTHER_MM, _BULK_MM, _SPOONS_MM = 39.9, 5.2, 4.6, 5.1, 5.8
 _SUGAR_G_PER_ML = 0.852
 """A level spoon of table sugar: 4.26 g in 5 ml."""
 _WEAK = 0.9
+_PRESSURES = 4
+PRESSURE_MM = 5.2
 _LITRES = {"metric": 1.0, "us": 0.946352946, "uk": 0.56826125}
 
 
@@ -33,7 +35,15 @@ def sugar_height(gas: Carbonation, words: Words) -> float:
     return height + (_SPOONS_MM if gas.dosing == "teaspoons" else 0)
 
 
-def sugar(plan: Plan, words: Words) -> View | None:
+def pressure(gas: Carbonation | None, words: Words) -> str:
+    """The pressure of the fullest bottle with the air that was sealed in: the most that it can be."""
+    if gas is None or gas.total_g <= 0 or len(gas.pressures) != _PRESSURES:
+        return ""
+    fridge, room, warm, hot = (one.with_air_bar for one in gas.pressures)
+    return words.say(said("bottling.pressure", fridge=fridge, room=room, warm=warm, hot=hot))
+
+
+def sugar(plan: Plan, words: Words, with_pressure: bool = True) -> View | None:
     """Sugar for each size of bottle and for the whole vessel; the way this batch goes stands first."""
     gas = plan.carbonation
     if gas is None:
@@ -42,7 +52,7 @@ def sugar(plan: Plan, words: Words) -> View | None:
     doses = _sizes(gas)
     shown = {"title": words.say("bottling.sugar"), "bulk": bulk}
     if gas.total_g <= 0:
-        return frozen(**shown, none=words.say("bottling.sugar-none"))
+        return frozen(**shown, pressure="", none=words.say("bottling.sugar-none"))
     return frozen(
         **shown,
         none="",
@@ -56,6 +66,7 @@ def sugar(plan: Plan, words: Words) -> View | None:
         there=words.say(_there(bulk, words)),
         rungs=tuple(_rung(rung, index, plan, words) for index, rung in enumerate(gas.ladder)),
         small=_small(gas, doses, words),
+        pressure=pressure(gas, words) if with_pressure else "",
     )
 
 
