@@ -14,6 +14,7 @@ from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.plan import Carbonation, Dose
 from sheetgen.planning.pressure import is_above
 from sheetgen.problems import Problem, Said, SaidValue, said
+from sheetgen.records import record
 
 ABOVE_THREE_VOLUMES = 3.0
 BOTTLES_STAND_UNDER_C = 30.0
@@ -44,30 +45,46 @@ def _wish(facts: Facts, gas: Carbonation) -> float:
 
 def priming_above_a_bottles_limit_is_refused(facts: Facts) -> Iterator[Problem]:
     """By full yield of what is really given: from the warning on it warns, above the limit it stops."""
-    gas = facts.gas
-    for row, dose in _doses(facts):
-        if gas is None or dose.verdict == "fine":
+    gas, near = facts.gas, [pair for pair in _doses(facts) if pair[1].verdict != "fine"]
+    targets = _targets(facts) if near else _Targets()
+    for row, dose in near:
+        if gas is None:
             continue
         values: dict[str, SaidValue] = {"ml": dose.ml, "kind": dose.kind, "volumes": dose.volumes_upper}
         if dose.verdict == "refuse":
             limit = {"limit": float(row.kind.refuse or 0.0), "target": _wish(facts, gas)}
             message = said("stop.too-much-gas", **limit, **values)
-            yield finding(facts, "stop", message, _key(facts), _way_out(facts, gas, row))
+            yield finding(facts, "stop", message, _key(facts), _way_out(facts, gas, row, targets))
         else:
             message = said("warn.much-gas", limit=float(row.kind.warn or 0.0), **values)
-            yield finding(facts, "warn", message, _key(facts), _calmer(facts))
+            yield finding(facts, "warn", message, _key(facts), _calmer(targets))
     yield from _rows_that_may_stay(facts)
 
 
-def _way_out(facts: Facts, gas: Carbonation, row: Bottles) -> Said:
+@record
+class _Targets:
+    """What all bottles at hand let pass, what none of them warns of, and what whole pieces fit."""
+
+    highest: float | None = None
+    calm: float | None = None
+    pieces: float | None = None
+
+
+def _targets(facts: Facts) -> _Targets:
+    rows = _primable(facts)
+    if facts.gas is not None and facts.gas.piece_g:
+        return _Targets(pieces=ways_out.target_for_pieces(facts.batch, rows, facts.gas))
+    return _Targets(ways_out.highest_target(facts.batch, rows), ways_out.calm_target(facts.batch, rows))
+
+
+def _way_out(facts: Facts, gas: Carbonation, row: Bottles, targets: _Targets) -> Said:
     """Less gas, or other bottles: the highest target that all bottles at hand pass, and kinds that would hold
     the wish.
     """
-    batch, rows = facts.batch, _primable(facts)
     if gas.piece_g:
-        return _pieces_way_out(facts, row, gas)
-    highest, calm = ways_out.highest_target(batch, rows), ways_out.calm_target(batch, rows)
-    kinds = SEPARATOR.join(ways_out.kinds_that_hold(batch, row, gas.target_volumes))
+        return _pieces_way_out(facts, row, gas, targets.pieces)
+    highest, calm = targets.highest, targets.calm
+    kinds = SEPARATOR.join(ways_out.kinds_that_hold(facts.batch, row, gas.target_volumes))
     if highest is None or calm is None:
         return said("fix.bottle-kind")
     if not kinds or _wish(facts, gas) > gas.target_volumes:
@@ -75,10 +92,9 @@ def _way_out(facts: Facts, gas: Carbonation, row: Bottles) -> Said:
     return said("fix.too-much-gas", calm=calm, target=highest, kinds=kinds, wish=gas.target_volumes)
 
 
-def _calmer(facts: Facts) -> Said | str:
+def _calmer(targets: _Targets) -> Said | str:
     """The highest target without a warning; nothing where none is."""
-    calm = ways_out.calm_target(facts.batch, _primable(facts))
-    return said("fix.calmer", calm=calm) if calm else ""
+    return said("fix.calmer", calm=targets.calm) if targets.calm else ""
 
 
 def _rows_that_may_stay(facts: Facts) -> Iterator[Problem]:
@@ -94,22 +110,22 @@ def _rows_that_may_stay(facts: Facts) -> Iterator[Problem]:
 
 def pieces_fit_their_bottles(facts: Facts) -> Iterator[Problem]:
     """Whole pieces, rounded down, may be a fifth short at most; else the bottle is refused."""
-    gas = facts.gas
-    for row, dose in _doses(facts):
-        if gas is None or ways_out.pieces_fit(dose):
-            continue
+    gas, wrong = facts.gas, [pair for pair in _doses(facts) if not ways_out.pieces_fit(pair[1])]
+    if gas is None or not wrong:
+        return
+    target = ways_out.target_for_pieces(facts.batch, _primable(facts), gas)
+    for row, dose in wrong:
         name = "stop.pieces-short" if dose.pieces_each else "stop.piece-large"
         values: dict[str, SaidValue] = {"ml": dose.ml, "grams": float(gas.piece_g or 0.0)}
         if dose.pieces_each:
             values |= {"n": dose.pieces_each, "volumes": dose.volumes_practice, "target": gas.target_volumes}
         else:
             values["exact"] = dose.grams_exact
-        yield finding(facts, "stop", said(name, **values), "dosing", _pieces_way_out(facts, row, gas))
+        yield finding(facts, "stop", said(name, **values), "dosing", _pieces_way_out(facts, row, gas, target))
 
 
-def _pieces_way_out(facts: Facts, row: Bottles, gas: Carbonation) -> Said:
+def _pieces_way_out(facts: Facts, row: Bottles, gas: Carbonation, target: float | None) -> Said:
     """Another target at which pieces fit, sizes that they suit at this one, or the scales."""
-    target = ways_out.target_for_pieces(facts.batch, _primable(facts), gas.target_volumes)
     sizes = SEPARATOR.join(map(str, ways_out.sizes_for_pieces(facts.batch, row, gas.target_volumes)))
     if target is not None and sizes:
         return said("fix.pieces", target=target, sizes=sizes)

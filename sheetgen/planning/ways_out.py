@@ -7,11 +7,11 @@ kinds of bottle that would hold it, sizes that pieces suit.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from sheetgen.model import Batch, Bottles
-from sheetgen.planning.plan import Dose
+from sheetgen.planning.plan import Carbonation, Dose
 from sheetgen.planning.priming import dose, sum_for
 from sheetgen.units import Millilitres
 
@@ -24,10 +24,10 @@ PIECES_WEAK = 0.20
 """Pieces that fall short by more than this do not fit a bottle (cautious judgement, no source)."""
 
 
-def doses_at(batch: Batch, rows: Iterable[Bottles], target: float) -> list[Dose]:
-    """The doses of these bottles for another target."""
+def doses_at(batch: Batch, rows: Iterable[Bottles], target: float) -> Iterator[Dose]:
+    """The doses of these bottles for another target, one after another."""
     found = sum_for(batch, target)
-    return [dose(batch, row, found) for row in rows]
+    return (dose(batch, row, found) for row in rows)
 
 
 def _highest(passes: Callable[[float], bool]) -> float | None:
@@ -66,11 +66,11 @@ def pieces_fit(dose: Dose) -> bool:
     return dose.pieces_each > 0 and dose.given_g >= dose.grams_exact * (1 - PIECES_WEAK) - 1e-9
 
 
-def target_for_pieces(batch: Batch, rows: Sequence[Bottles], wish: float) -> float | None:
+def target_for_pieces(batch: Batch, rows: Sequence[Bottles], gas: Carbonation) -> float | None:
     """The target nearest to the wish, in tenths, at which pieces fit all rows and none refuses; None if
     there is none.
     """
-    for tenth in sorted(TENTHS, key=lambda tenth: (abs(tenth / 10 - wish), tenth)):
+    for tenth in sorted(TENTHS, key=lambda tenth: (abs(tenth / 10 - gas.target_volumes), tenth)):
         doses = doses_at(batch, rows, tenth / 10)
         if all(one.verdict != "refuse" and one.given_g > 0 and pieces_fit(one) for one in doses):
             return tenth / 10

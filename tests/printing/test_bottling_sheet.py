@@ -198,6 +198,15 @@ def test_the_pressure_is_said_with_the_air_that_was_sealed_in(paper: str) -> Non
     assert "Pressure" not in text(t.STILL)
 
 
+def test_a_bottle_near_its_limit_is_named() -> None:
+    gas = t.PLAN.carbonation
+    assert gas is not None
+    near = replace(gas.sizes[1], volumes_upper=3.2, verdict="warn", warn_volumes=3.0, limit_volumes=3.5)
+    found = text(replace(t.PLAN, carbonation=replace(gas, sizes=(gas.sizes[0], near))))
+    assert "500 ml, returnable glass: up to 3.2 volumes. From 3 volumes on it may burst" in found
+    assert "may burst" not in text(t.PLAN)
+
+
 def test_the_way_of_dosing_stands_first() -> None:
     assert "or each, never both" in text(t.BULK)
     assert "Syrup burns like hot fat." in text(t.BULK)

@@ -13,7 +13,7 @@ from sheetgen.printing import fonts
 from sheetgen.printing.measures import TEASPOON_ML, rounded_up
 from sheetgen.printing.views.common import View, frozen
 from sheetgen.printing.words import Words
-from sheetgen.problems import Said, said
+from sheetgen.problems import Said, SaidValue, said
 
 _SMALL_PT, _NARROW_MM = 10.5, 135.0
 _SUGAR_MM, _SMALL_MM, _OTHER_MM, _BULK_MM, _SPOONS_MM = 39.9, 5.2, 4.6, 5.1, 5.8
@@ -32,7 +32,18 @@ def sugar_height(gas: Carbonation, words: Words) -> float:
     small = fonts.width_mm(_small(gas, _sizes(gas), words), _SMALL_PT)
     height += _SMALL_MM * math.floor(small / _NARROW_MM)
     height += _BULK_MM if gas.dosing == "in-bulk" else 0
+    height += PRESSURE_MM if _near_limit(gas, words) else 0
     return height + (_SPOONS_MM if gas.dosing == "teaspoons" else 0)
+
+
+def _near_limit(gas: Carbonation, words: Words) -> str:
+    """The bottle that is nearest to its limit, where one is to be warned of."""
+    near = [dose for dose in gas.sizes if dose.verdict == "warn" and dose.limit_volumes]
+    if not near:
+        return ""
+    dose = min(near, key=lambda one: (one.limit_volumes or 0.0) - one.volumes_upper)
+    values: dict[str, SaidValue] = {"ml": dose.ml, "kind": dose.kind, "volumes": dose.volumes_upper}
+    return words.say(said("bottling.near-limit", warn=dose.warn_volumes or 0.0, **values))
 
 
 def pressure(gas: Carbonation | None, words: Words) -> str:
@@ -66,6 +77,7 @@ def sugar(plan: Plan, words: Words, with_pressure: bool = True) -> View | None:
         there=words.say(_there(bulk, words)),
         rungs=tuple(_rung(rung, index, plan, words) for index, rung in enumerate(gas.ladder)),
         small=_small(gas, doses, words),
+        near=_near_limit(gas, words),
         pressure=pressure(gas, words) if with_pressure else "",
     )
 
