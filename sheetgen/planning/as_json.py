@@ -96,12 +96,15 @@ def stopped(problems: Iterable[Problem], say: Say) -> Json:
 
 
 def title_of(task_id: str, say: Say) -> str:
-    """A task's name in words: its own, or that of its kind ("add" for add-day-5), or else its id."""
-    for name in (task_id, task_id.partition("-")[0]):
+    """A task in words: its own name, else its kind's ("rack" for rack-2, "add" for add-day-5), or its id."""
+    stem = task_id.rstrip("0123456789").rstrip("-")
+    for name in dict.fromkeys((task_id, stem, task_id.partition("-")[0])):
         try:
-            return say(said(f"task.{name}"))
+            title = say(said(f"task.{name}"))
         except LookupError:
             continue
+        if title != f"task.{name}":
+            return title
     return task_id
 
 

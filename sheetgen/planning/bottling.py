@@ -189,7 +189,8 @@ def bottle_plan(
     prepared = _prepared(bottles, filled, rest, extra_ml)
     spare = _spare_rows(bottles, prepared, spares(sum(prepared)) if counted is None else 0)
     rows = _rows(bottles, filled, [number + more for number, more in zip(prepared, spare, strict=True)])
-    odd, more = _odd(rest, bottles, sum(filled), gas), more_needed(left, bottles)
+    odd = _odd(rest, bottles, sum(filled), gas)
+    more = 0 if odd else more_needed(left, bottles)
     return BottlePlan(
         rows=rows,
         filled=sum(filled),

@@ -152,10 +152,14 @@ def test_the_schema_misses_any_key_that_goes_and_refuses_any_that_comes(key: str
 
 def test_a_task_without_a_name_of_its_own_has_that_of_its_kind():
     def say_few(sentence: Said) -> str:
-        return {"task.add": "Add", "task.test-1": "Test 1"}[sentence.id]
+        return {"task.add": "Add", "task.test-1": "Test 1", "task.rack": "Rack"}[sentence.id]
 
-    assert [title_of(name, say_few) for name in ("add-day-5", "test-1", "new-thing")] == [
-        "Add",
-        "Test 1",
-        "new-thing",
-    ]
+    names = ("add-day-5", "test-1", "rack-2", "new-thing")
+    assert [title_of(name, say_few) for name in names] == ["Add", "Test 1", "Rack", "new-thing"]
+
+
+def test_a_name_that_comes_back_as_its_id_is_none():
+    def say_ids(sentence: Said) -> str:
+        return {"task.rack": "Rack"}.get(sentence.id, sentence.id)
+
+    assert [title_of(name, say_ids) for name in ("rack-2", "new-thing")] == ["Rack", "new-thing"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from sheetgen.planning.bottle_choice import in_order, least_over
@@ -129,6 +129,7 @@ def test_the_batch_says_how_its_bottles_are_chosen():
     st.lists(st.tuples(SIZES, st.integers(1, 60)), min_size=1, max_size=5, unique_by=lambda row: row[0]),
     st.sampled_from(["in-order", "least-over"]),
 )
+@example(20, [(1500, 1), (100, 1)], "in-order")
 def test_rows_always_add_up(decilitres: int, bottles: Bottles, fill: str):
     rows = ", ".join(f"{count} x {ml} ml {('pet', 'returnable glass')[ml % 3 > 0]}" for ml, count in bottles)
     batch = six(volume=f"{decilitres / 10} L", bottles=rows, fill=fill)
