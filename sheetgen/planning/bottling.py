@@ -15,6 +15,7 @@ from datetime import date
 from sheetgen.brewing import rounding
 from sheetgen.model import Bottled, Bottles, FillBy
 from sheetgen.planning import bottle_choice
+from sheetgen.planning.dosing import odd_measure
 from sheetgen.planning.plan import BottlePlan, BottleRow, Carbonation, OddBottle, Way
 from sheetgen.problems import Said, SaidValue, said
 from sheetgen.records import record
@@ -155,8 +156,19 @@ def _odd(rest: _Rest, bottles: Sequence[Bottles], filled: int, gas: Carbonation 
     if rest.odd is None or gas is None:
         return None
     row = bottles[rest.odd]
+    return OddBottle(float(rest.ml), row.ml, row.kind.id, _odd_grams(rest, gas), filled + 1)
+
+
+def _odd_grams(rest: _Rest, gas: Carbonation) -> float:
     each = 0.0 if gas.dosing == "in-bulk" else gas.g_per_litre * rest.ml / 1000
-    return OddBottle(float(rest.ml), row.ml, row.kind.id, rounding.dose_grams(each), filled + 1)
+    return rounding.dose_grams(each)
+
+
+def _can_dose(rest: _Rest, gas: Carbonation | None) -> bool:
+    """Whether the drink gets gas in the bottle, and the way of dosing has a measure for so little."""
+    if gas is None:
+        return False
+    return gas.total_g <= 0 or odd_measure(gas, _odd_grams(rest, gas)) is not None or gas.dosing == "in-bulk"
 
 
 def _test_bottle(rows: Sequence[BottleRow], odd: OddBottle | None) -> int:
@@ -183,7 +195,7 @@ def bottle_plan(
     counted = bottled.counts if bottled is not None else None
     filled, left = full_bottles(litres, bottles, by) if counted is None else (list(counted), 0)
     rest = _rest(left, bottles, filled)
-    if gas is None and rest.odd is not None:
+    if rest.odd is not None and not _can_dose(rest, gas):
         rest = _Rest(left)
     extra_ml = round(extra_l * 1000) if bottled is None else 0
     prepared = _prepared(bottles, filled, rest, extra_ml)

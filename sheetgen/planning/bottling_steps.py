@@ -9,14 +9,24 @@ from __future__ import annotations
 from datetime import date
 
 from sheetgen.planning.cleaning_steps import bottle_washing_steps
-from sheetgen.planning.plan import Amount, BottlePlan, BottleRow, Carbonation, Cleaning, Step, Syrup
-from sheetgen.problems import said
+from sheetgen.planning.dosing import odd_measure
+from sheetgen.planning.plan import (
+    Amount,
+    BottlePlan,
+    BottleRow,
+    Carbonation,
+    Cleaning,
+    OddBottle,
+    Step,
+    Syrup,
+)
+from sheetgen.problems import Said, said
 
 LEAST_REST_ML = 50.0
 """Less than a mouthful is not spoken of."""
 
 
-def _sugar_steps(gas: Carbonation, fine_scales: bool) -> list[Step]:
+def _sugar_steps(gas: Carbonation, bottles: BottlePlan, fine_scales: bool) -> list[Step]:
     if gas.dosing == "in-bulk":
         note = said("bottle-step.syrup.note", water=gas.syrup_water_ml)
         return [
@@ -24,23 +34,44 @@ def _sugar_steps(gas: Carbonation, fine_scales: bool) -> list[Step]:
             Step(said("bottle-step.rack"), "group.sugar"),
         ]
     if gas.syrup is not None:
-        return _syringe_steps(gas.syrup)
+        return [_boil_syrup(gas.syrup), *_each("bottle-step.syringe", bottles, "bottle-step.sugar.note")]
     if gas.piece_g:
-        return [Step(said("bottle-step.pieces"), "group.sugar", note=said("bottle-step.pieces.note"))]
+        return _each("bottle-step.pieces", bottles, "bottle-step.pieces.note")
     if gas.dosing == "teaspoons":
-        return [Step(said("bottle-step.sugar"), "group.sugar", note=said("bottle-step.sugar.spoons"))]
-    note = said("bottle-step.sugar.note" if fine_scales else "bottle-step.sugar.ten")
-    return [Step(said("bottle-step.sugar"), "group.sugar", note=note)]
+        return _each("bottle-step.sugar", bottles, "bottle-step.sugar.spoons")
+    weighed = "bottle-step.sugar.note" if fine_scales else "bottle-step.sugar.ten"
+    return _each("bottle-step.sugar", bottles, weighed)
 
 
-def _syringe_steps(syrup: Syrup) -> list[Step]:
+_BUT_ODD = {
+    "bottle-step.sugar": "bottle-step.sugar-but",
+    "bottle-step.pieces": "bottle-step.pieces-but",
+    "bottle-step.syringe": "bottle-step.syringe-but",
+}
+_ODD_DOSE = {
+    "syrup": "bottle-step.rest-plastic.syrup",
+    "pieces": "bottle-step.rest-plastic.pieces",
+    "spoons": "bottle-step.rest-plastic.spoons",
+}
+"""What is said instead if there is an odd bottle, and of its own dose."""
+
+
+def _each(sentence: str, bottles: BottlePlan, note: str) -> list[Step]:
+    """The full dose for the bottles that get full, and for no other: spares and the odd one are excepted."""
+    if not bottles.filled:
+        return []
+    if bottles.odd is None:
+        dosed = said(sentence, n=bottles.filled)
+    else:
+        dosed = said(_BUT_ODD[sentence], n=bottles.filled, number=bottles.odd.number)
+    return [Step(dosed, "group.sugar", note=said(note))]
+
+
+def _boil_syrup(syrup: Syrup) -> Step:
     """Syrup that was topped up when it was cold, so that boiling does not make it stronger."""
     note = said("bottle-step.syringe-syrup.note", water=syrup.water_ml, makes=syrup.makes_ml)
     sugar = Amount(syrup.sugar_g, "g")
-    return [
-        Step(said("bottle-step.syringe-syrup"), "group.sugar", sugar, note, "cold-syrup"),
-        Step(said("bottle-step.syringe"), "group.sugar", note=said("bottle-step.sugar.note")),
-    ]
+    return Step(said("bottle-step.syringe-syrup"), "group.sugar", sugar, note, "cold-syrup")
 
 
 def _fill_step(row: BottleRow) -> Step:
@@ -49,7 +80,7 @@ def _fill_step(row: BottleRow) -> Step:
     return Step(said(sentence, ml=row.ml, kind=row.kind, first=first, last=last), "group.fill")
 
 
-def _rest_steps(bottles: BottlePlan, gas: Carbonation | None) -> list[Step]:
+def _rest_steps(bottles: BottlePlan, gas: Carbonation | None, fine_scales: bool) -> list[Step]:
     """What becomes of the drink that fills no bottle."""
     if bottles.unhoused_l:
         note = said("bottle-step.rest-waits.note")
@@ -58,12 +89,23 @@ def _rest_steps(bottles: BottlePlan, gas: Carbonation | None) -> list[Step]:
     if odd is None:
         flat = said("bottle-step.rest-flat", left=bottles.last_ml)
         return [Step(flat, "group.fill")] if bottles.last_ml >= LEAST_REST_ML else []
-    mixed = gas is not None and gas.dosing == "in-bulk"
-    note = said(
-        "bottle-step.rest-plastic.mixed" if mixed else "bottle-step.rest-plastic.note", grams=odd.grams
-    )
+    dose = _odd_dose(odd, gas, fine_scales) if gas else None
     values = {"number": odd.number, "left": odd.ml, "ml": odd.bottle_ml}
-    return [Step(said("bottle-step.rest-plastic", **values), "group.fill", note=note)]
+    return [Step(said("bottle-step.rest-plastic", **values), "group.fill", note=dose)]
+
+
+def _odd_dose(odd: OddBottle, gas: Carbonation, fine_scales: bool) -> Said:
+    """Its sugar, in what this batch is dosed with."""
+    if gas.dosing == "in-bulk" or not odd.grams:
+        return said("bottle-step.rest-plastic.mixed" if gas.total_g > 0 else "bottle-step.rest-plastic.none")
+    measured = odd_measure(gas, odd.grams)
+    if measured is None:
+        return said("bottle-step.rest-plastic.none")
+    name, amount = measured
+    if name == "grams":
+        sentence = "bottle-step.rest-plastic.note" if fine_scales else "bottle-step.rest-plastic.ten"
+        return said(sentence, grams=amount, ten=round(amount * 10, 6))
+    return said(_ODD_DOSE[name], amount=amount)
 
 
 def bottling_steps(
@@ -77,12 +119,19 @@ def bottling_steps(
     count = sum(row.need for row in bottles.rows)
     steps = [
         Step(said("bottle-step.look"), "group.bottles", caution="bottle-glass"),
-        *bottle_washing_steps(clean, count),
-        *(_sugar_steps(gas, fine_scales) if gas else []),
+        *bottle_washing_steps(clean, count, _closed_with(bottles)),
+        *(_sugar_steps(gas, bottles, fine_scales) if gas and gas.total_g > 0 else []),
         *(_fill_step(row) for row in bottles.rows if row.fill),
-        *_rest_steps(bottles, gas),
+        *_rest_steps(bottles, gas, fine_scales),
     ]
     return (*steps, *_closing_steps(bottles, gas, warm))
+
+
+def _closed_with(bottles: BottlePlan) -> str:
+    """What closes the bottles: caps are what is usual."""
+    if not bottles.corks:
+        return "caps"
+    return "both" if bottles.crown_caps else "corks"
 
 
 def _closing_steps(bottles: BottlePlan, gas: Carbonation | None, warm: tuple[float, date]) -> list[Step]:

@@ -13,6 +13,18 @@ from sheetgen.problems import Said, said
 LEAST_MINUTES, SETTING_UP_MINUTES = 10.0, 5.0
 
 
+_WASHED = {
+    "caps": "bottle-step.sanitise",
+    "corks": "bottle-step.sanitise-corks",
+    "both": "bottle-step.sanitise-corks-caps",
+}
+_SOAKED = {
+    "caps": "bottle-step.sanitise-clean",
+    "corks": "bottle-step.sanitise-clean-corks",
+    "both": "bottle-step.sanitise-clean-corks-caps",
+}
+
+
 def _dose(row: Cleaning) -> Amount:
     return Amount(row.dose, "ml" if row.dose_unit == "ml" else "g" if row.dose_unit == "g" else "piece")
 
@@ -42,13 +54,16 @@ def _soak_step(row: Cleaning) -> Step:
     return Step(sentence, "group.clean", _dose(row), note, row.caution, minutes=SETTING_UP_MINUTES + high)
 
 
-def bottle_washing_steps(rows: Iterable[Cleaning], count: int) -> list[Step]:
-    """So many bottles: a soak if the cleaner wants one, then the sanitiser."""
+def bottle_washing_steps(rows: Iterable[Cleaning], count: int, closed: str = "caps") -> list[Step]:
+    """So many bottles: a soak if the cleaner wants one, then the sanitiser, for corks or caps as well.
+
+    `closed`: "caps", "corks" or "both".
+    """
     clean, sanitise = rows
     group, steps = "group.bottles", []
     if clean.soaks:
         note = _mixed("bottle-step.soak.note", clean)
         steps.append(Step(said("bottle-step.soak", n=count), group, _dose(clean), note, clean.caution))
-    sentence = said("bottle-step.sanitise-clean" if clean.soaks else "bottle-step.sanitise", n=count)
+    sentence = said((_SOAKED if clean.soaks else _WASHED)[closed], n=count)
     note = _mixed("bottle-step.sanitise.rinsed" if sanitise.rinse else "bottle-step.sanitise.note", sanitise)
     return [*steps, Step(sentence, group, _dose(sanitise), note, sanitise.caution)]

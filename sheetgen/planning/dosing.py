@@ -5,6 +5,8 @@ Comes in: the exact dose of a bottle.  Goes out: `Given`.  Every way rounds down
 
 from __future__ import annotations
 
+import math
+
 from sheetgen.brewing import carbonation, rounding
 from sheetgen.model import Batch, Bottles
 from sheetgen.planning.plan import Amount, BottlePlan, Carbonation, Dose, Syrup
@@ -66,6 +68,22 @@ def given(batch: Batch, row: Bottles, exact: float) -> Given:
         grams = spoon_grams(spoons)
         return Given(grams, grams * (SPOON_HEAPED if row.kind.glass else 1.0), spoons)
     return Given(printed, printed, spoons)
+
+
+def odd_measure(gas: Carbonation, grams: float) -> tuple[str, float] | None:
+    """The odd bottle's sugar in what the batch is dosed with, rounded down: a word for it, and how much.
+
+    None where the way of dosing has no measure that small: then that drink is not bottled.
+    """
+    if gas.syrup is not None:
+        name, amount = "syrup", rounding.syringe_millilitres(grams / gas.syrup.grams_per_ml)
+    elif gas.piece_g:
+        name, amount = "pieces", float(math.floor(round(grams / gas.piece_g, 6)))
+    elif gas.dosing == "teaspoons":
+        name, amount = "spoons", rounding.down_to(grams / TEASPOON_G, 0.25)
+    else:
+        name, amount = "grams", grams
+    return (name, amount) if amount > 0 else None
 
 
 def syrup(batch: Batch, grams_per_litre: float, litres: float, doses: tuple[Dose, ...]) -> Syrup | None:

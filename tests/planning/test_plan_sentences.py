@@ -164,6 +164,15 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     (six(bottles="2 x 1 L pet, 12 x 500 ml returnable glass"), FEBRUARY),
     (six(bottles="7 x 1.5 L pet"), FEBRUARY),
     (six(bottles="40 x 330 ml pet", dosing="in-bulk"), FEBRUARY),
+    *((six(bottles="40 x 330 ml pet", dosing=way), FEBRUARY) for way in ("syrup", "pieces", "teaspoons")),
+    (six(bottles="40 x 330 ml pet", equipment={"scales": "0.1 g"}), FEBRUARY),
+    (six(bottles="40 x 330 ml pet", dosing="pieces") | {"sugar-piece": "1 g"}, FEBRUARY),
+    (six(bottles="40 x 330 ml pet", carbonation="0.5 volumes"), FEBRUARY),
+    *(
+        (six(recipe="plot-eleven-bramble", volume="10 L", bottles=bottles, **cleaned), FEBRUARY)
+        for bottles in ("9 x 750 ml wine bottle", "8 x 750 ml wine bottle, 9 x 500 ml returnable glass")
+        for cleaned in ({}, {"equipment": {"cleaner": "percarbonate cleaner"}})
+    ),
     (six(volume="24 x 500 ml", actual={"litres": "12"}), date(2027, 3, 8)),
     (six(equipment={"vessel": "12 L", "pot": "2.6 L"}), FEBRUARY),
     (six(equipment={"vessel": "14 L", "pot": "2.5 L"}), FEBRUARY),

@@ -106,3 +106,36 @@ def test_spices_do_not_fall_when_the_batch_grows():
         amounts += [use.amount for use in plan.quantities.ingredients if use.role == "spice"]
     assert amounts == sorted(amounts)
     assert amounts[-1] == 24  # 9.92 g x 29.4 / 9.84 x 0.8 = 23.7
+
+
+@pytest.mark.parametrize(
+    ("changes", "each", "odd", "amount"),
+    [
+        ({"equipment": {"scales": "0.1 g"}}, "bottle-step.sugar-but", "bottle-step.rest-plastic.note", 1.4),
+        ({}, "bottle-step.sugar-but", "bottle-step.rest-plastic.ten", 14.0),
+        ({"dosing": "teaspoons"}, "bottle-step.sugar-but", "bottle-step.rest-plastic.spoons", 0.25),
+        ({"dosing": "syrup"}, "bottle-step.syringe-but", "bottle-step.rest-plastic.syrup", 2.5),
+    ],
+)
+def test_the_odd_bottle_is_excepted_from_the_full_dose_and_gets_what_the_hand_can_measure(
+    changes: dict[str, Any], each: str, odd: str, amount: float
+):
+    plan = plan_of(six(bottles="40 x 330 ml pet", **changes))
+    [dosed] = [step.said for step in plan.bottling_steps if step.said.id == each]
+    assert (dosed.values["n"], dosed.values["number"]) == (33, 34)
+    [note] = [step.note for step in plan.bottling_steps if step.said.id == "bottle-step.rest-plastic"]
+    assert note is not None
+    assert note.id == odd
+    assert amount in note.values.values()
+
+
+def test_what_no_piece_is_small_enough_for_is_not_bottled():
+    plan = plan_of(six(bottles="40 x 330 ml pet", dosing="pieces") | {"sugar-piece": "2 g"})
+    assert plan.bottles.odd is None
+    assert "bottle-step.rest-flat" in [step.said.id for step in plan.bottling_steps]
+
+
+def test_only_the_bottles_that_get_full_are_dosed():
+    plan = plan_of(six(bottles="26 x 500 ml returnable glass"))
+    [dosed] = [step.said for step in plan.bottling_steps if step.said.id == "bottle-step.sugar"]
+    assert dosed.values["n"] == plan.bottles.filled < plan.bottles.rows[0].need

@@ -193,8 +193,8 @@ def _is_one_line(step: Step, words: Words) -> bool:
     if not step.note or not _has_caution(step):
         return False
     caution = words.say(f"caution.{step.caution}")
-    wide = fonts.width_mm(f"{words.say(step.note)}. ", _SMALL_PT)
-    return wide + fonts.width_mm(caution, _SMALL_PT, bold=True) <= _STEP_WIDTH - _SPARE_MM
+    wide = fonts.width_mm(f"{words.say(step.note)}. ", _WARN_PT)
+    return wide + fonts.width_mm(caution, _WARN_PT, bold=True) <= _STEP_WIDTH - _SPARE_MM
 
 
 def _cares(plan: Plan) -> Iterator[str]:
