@@ -52,7 +52,9 @@ def steps_of(rows: Iterable[p.BottleRow], bulk: bool = False, sugar: bool = True
         note = said("bottle-step.syrup.note", water=300.0)
         steps.append(p.Step(said("bottle-step.syrup"), "group.sugar", p.Amount(68.0, "g"), note, "hot-syrup"))
     elif sugar:
-        steps.append(p.Step(said("bottle-step.sugar"), "group.sugar", note=said("bottle-step.sugar.note")))
+        steps.append(
+            p.Step(said("bottle-step.sugar", n=21), "group.sugar", note=said("bottle-step.sugar.note"))
+        )
     steps += [p.Step(_fill(row), "group.fill") for row in fills]
     last = (said("bottle-step.headspace-glass"), said("bottle-step.cap"), STEPS_AT_CAP["warm"])
     return (*steps, *(p.Step(one, "group.fill") for one in last))
