@@ -8,6 +8,8 @@ not said or not known counts as one-way glass, with a warning that names the kin
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
+from types import MappingProxyType
 
 from sheetgen import units
 from sheetgen.intake import pantry
@@ -31,6 +33,26 @@ COLOURS = frozenset(
 _FILLERS = frozenset(("bottle", "bottles", "of", "a", "the", "made", "beer"))
 _MATERIALS = frozenset(("glass", "plastic"))
 """Words that fit several kinds: a guess would be a guess at strength."""
+_REFUSED_WORDS: Mapping[str, str] = MappingProxyType(
+    {
+        word: kind
+        for kind, words in (
+            ("jar", "jar jam jamjar mason preserving canning honey milk demijohn carboy growler jug flask"),
+            ("decorative", "decorative decoration ornamental fancy oil vinegar sauce ketchup syrup juice"),
+            ("decorative", "carafe decanter spirit spirits liqueur liquor whisky whiskey gin rum vodka"),
+            ("square", "square"),
+            ("twist-off", "twist screw threaded"),
+            ("wine", "wine"),
+        )
+        for word in words.split()
+    }
+)
+"""A word of a bottle that is not made for pressure, and the kind it is then: stronger than any other word in
+a phrase that is no name of a kind (common practice, no source).
+"""
+_SPARKLING = frozenset(("sparkling", "champagne"))
+_SCREWED = frozenset(("screw", "threaded"))
+"""What bottles of PET have as well: no sign of weakness there."""
 _TIMES = re.compile(r"\s*(\d{1,9})\s*(?:[x×*]|bottles? of)\s*(\S.*)\Z", re.IGNORECASE | re.ASCII | re.DOTALL)
 _FIX = "write bottles: 24 x 500 ml one-way glass"
 _MOST_WORDS, _MOST_ROWS = 6, 8
@@ -220,8 +242,31 @@ def plain_words(words: str) -> str:
 
 
 def kind_of(words: str, place: Place) -> Container | None:
-    """The kind of bottle that the words name, or None."""
-    return pantry.bottle_kinds(place.desk.beside).find(plain_words(words))
+    """The kind of bottle that the words name, or None: a name as it is written, or without colours, fillers
+    and plurals; else the kind that one of the words warns of.
+    """
+    kinds = pantry.bottle_kinds(place.desk.beside)
+    whole = [word for word in re.sub(r"[,;()]", " ", words.lower()).split() if word not in COLOURS]
+    for tried in (words, " ".join(whole), _singular(" ".join(whole))):
+        for name in (tried, plain_words(tried)):
+            if (kind := kinds.find(name)) is not None:
+                return kind
+    return kinds.find(_refused_kind(words))
+
+
+def _singular(words: str) -> str:
+    return re.sub(r"(?<=[^\Ws])s\b", "", words)
+
+
+def _refused_kind(words: str) -> str:
+    """The kind, made without pressure in mind, that a word of the phrase tells of; or ""."""
+    said_words = re.findall("[a-z]+", words.lower())
+    found = {word for each in said_words for word in (each, _singular(each)) if word in _REFUSED_WORDS}
+    if "pet" in said_words:
+        found -= _SCREWED
+    if _SPARKLING & set(said_words):
+        found.discard("wine")
+    return next((kind for word, kind in _REFUSED_WORDS.items() if word in found), "")
 
 
 # What was filled
