@@ -38,6 +38,9 @@ _DAYS_MM, _DAY_MM = 7.7, 3.7
 _SUBTITLE_MM, _FOOT_MM, _STEP_WIDTH, _TEXT_MM, _NARROW_MM = 5.2, 4.0, 107.0, 174.0, 135.0
 _ONE_SIDE = ((5, 7), (5, 6), (5, 5), (5, 4), (4, 5), (4, 4), (4, 3))
 """Lines for tests and rows of filling days that one side may have, the best first: spare ones give way."""
+_LAST_SIDE = ((3, 5), (3, 4), (3, 3))
+_FEW_SIZES = 3
+"""One spare line: two readings, and one more; rather than a page to turn with wet hands for a few sizes."""
 _STRIP_ROW, _STRIP_CELLS = 30, 60
 _SPARE_MM = 0.5
 _FAR_DAYS = 300
@@ -98,7 +101,9 @@ def _side(plan: Plan, words: Words) -> tuple[int, int, bool] | None:
     passed = is_passed(plan)
     sides = [(tests, days) for tests, days in _ONE_SIDE if tests == TESTS or not passed]
     more = PRESSURE_MM if pressure(plan.carbonation, words) else 0.0
-    tried = ((*side, said_too) for said_too in (True, False) for side in sides)
+    tried = [(*side, said_too) for said_too in (True, False) for side in sides]
+    if not passed and len({row.ml for row in plan.bottles.rows}) <= _FEW_SIZES:
+        tried += [(*side, False) for side in _LAST_SIDE]
     return next((one for one in tried if _height(plan, words, *one[:2]) + more * one[2] <= room), None)
 
 
