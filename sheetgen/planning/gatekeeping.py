@@ -29,6 +29,8 @@ source).
 """
 LOWEST_SG, HIGHEST_SG = 0.970, 1.180
 """The gate's own limits: no drink reads beyond them, only a slip of the pen."""
+CAREFUL = ("between", "below-range")
+"""Reasons to wait that become reasons to pass with care: each state has its own sentence."""
 STRIP = (10.0, 15.0, 20.0, 25.0, 30.0)
 """Temperatures of the correction strip on the bottling sheet, in C."""
 
@@ -111,7 +113,9 @@ def _reason(verdict: gate.Verdict, batch: Batch, found: Strength, days: int) -> 
     tested = finish_test(batch, found)
     if verdict.state == "stuck" and tested is not None and tested <= found.finish.high:
         return said("gate.finish-fell", sg=tested)
-    return said(f"gate.{verdict.reason}", high=high, ceiling=ceiling, low=found.finish.low, days=days)
+    careful = verdict.state == "pass-with-care" and verdict.reason in CAREFUL
+    name = f"gate.{verdict.reason}-care" if careful else f"gate.{verdict.reason}"
+    return said(name, high=high, ceiling=ceiling, low=found.finish.low, days=days)
 
 
 def judge(batch: Batch, found: Strength, today: date, until: date | None = None) -> Gate:

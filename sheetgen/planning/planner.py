@@ -122,7 +122,9 @@ def has_begun(batch: Batch) -> bool:
 def task_of(
     plan: Planner, task_id: str, when: When, hands_on: bool = True, moves: tuple[Move, ...] = ()
 ) -> Task:
-    """A task that is still to do."""
+    """A task that is still to do: not before today, unless it was expected earlier."""
+    earliest = max(when.earliest, min(plan.today, when.expected))
+    when = replace(when, earliest=earliest)
     return Task(task_id, plan.number(when.expected), when, hands_on, "to-do", moves)
 
 

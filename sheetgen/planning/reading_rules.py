@@ -46,11 +46,18 @@ def a_gravity_that_is_not_the_recipes_is_explained(facts: Facts) -> Iterator[Pro
 def a_reading_above_the_original_gravity_is_explained(facts: Facts) -> Iterator[Problem]:
     """Nothing ferments upwards."""
     original = facts.found.original
-    for reading in facts.gate.readings:
-        if _is_above(reading.corrected, original, OFF) and not _fed_later(facts, reading):
+    for reading in dict.fromkeys(facts.gate.readings):
+        if _is_beyond_original(facts, reading):
             causes = disagreement.causes_of_high(facts, reading)
             values: dict[str, SaidValue] = {"on": reading.on, "sg": reading.corrected, "original": original}
             yield _about(facts, reading, said("warn.reading-high", causes=causes, **values))
+
+
+def _is_beyond_original(facts: Facts, reading: GateReading) -> bool:
+    """Whether it is said of this reading that it is above the original gravity; then no more is said of how
+    high it is.
+    """
+    return _is_above(reading.corrected, facts.found.original, OFF) and not _fed_later(facts, reading)
 
 
 def _fed_later(facts: Facts, reading: GateReading) -> bool:
@@ -61,7 +68,7 @@ def _fed_later(facts: Facts, reading: GateReading) -> bool:
 def a_reading_below_all_sugar_gone_is_explained(facts: Facts) -> Iterator[Problem]:
     """Alcohol is light, but not so light."""
     lowest = disagreement.lowest(facts)
-    for reading in facts.gate.readings:
+    for reading in dict.fromkeys(facts.gate.readings):
         if _is_above(lowest, reading.corrected, OFF):
             causes = disagreement.causes_of_low(facts, reading)
             values: dict[str, SaidValue] = {"on": reading.on, "sg": reading.corrected, "lowest": lowest}
@@ -71,6 +78,8 @@ def a_reading_below_all_sugar_gone_is_explained(facts: Facts) -> Iterator[Proble
 def a_reading_that_rose_is_explained(facts: Facts) -> Iterator[Problem]:
     """Bubbles, warmth, or sugar that nobody wrote down."""
     for before, reading in disagreement.rises(facts.batch, facts.gate.readings):
+        if _is_beyond_original(facts, reading):
+            continue
         causes = disagreement.causes_of_rise(facts, before.corrected, reading)
         values: dict[str, SaidValue] = {"on": reading.on, "sg": reading.corrected, "before": before.corrected}
         yield _about(facts, reading, said("warn.reading-rose", causes=causes, **values))
@@ -82,6 +91,8 @@ def a_reading_far_above_its_day_is_explained(facts: Facts) -> Iterator[Problem]:
     if not counted or facts.gate.state in ("pass", "pass-with-care"):
         return
     reading = counted[-1]
+    if _is_beyond_original(facts, reading):
+        return
     day = (reading.on - pitched_on(facts.batch)).days
     expected = at(course_of(facts.batch, facts.found), day)
     if _is_above(reading.corrected, expected.high, SLOW):

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 from sheetgen.brewing import carbonation
 from sheetgen.brewing.gate import PASS_DAYS
+from sheetgen.planning.disagreement import lowest as lowest_of
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.planner import hops_pending, pace_of, pitched_on
 from sheetgen.planning.sound import CALIBRATED_C, IN_WATER_SG, holds, readable
@@ -61,12 +62,20 @@ def a_reading_without_a_temperature_takes_the_rooms(facts: Facts) -> Iterator[Pr
 
 
 def a_careful_pass_says_what_it_could_become(facts: Facts) -> Iterator[Problem]:
-    """Should the steady beer go on to the low end after all, this is the gas in the bottles."""
+    """Should the steady beer go on to the low end after all, this is the gas in the bottles; from below the
+    range it goes on, if at all, until nothing is left to ferment.
+    """
     gas, gate = facts.gas, facts.gate
     if gas is None or gate.state != "pass-with-care" or not gate.readings:
         return
-    points = max(0.0, (gate.readings[-1].corrected - gate.low) * 1000)
-    volumes = gas.highest_volumes + carbonation.volumes_from_points(points)
+    ended = gate.readings[-1].corrected
+    below = ended < gate.low
+    lowest = lowest_of(facts) if below else gate.low
+    volumes = gas.highest_volumes + carbonation.volumes_from_points(max(0.0, (ended - lowest) * 1000))
+    if below:
+        message = said("warn.with-care-below", volumes=volumes, low=gate.low, lowest=min(ended, lowest))
+        yield finding(facts, "warn", message, "actual.readings.0", said("fix.with-care-below"))
+        return
     yield finding(facts, "warn", said("warn.with-care", volumes=volumes, low=gate.low), "actual.readings.0")
 
 

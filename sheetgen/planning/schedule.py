@@ -108,9 +108,6 @@ def counted_days(gate: Gate) -> list[date]:
 
 def first_test(plan: Planner, gate: Gate, fed: Sequence[When]) -> Task:
     """Gravity test 1: never before day 7, nor within three days of anything that feeds or wakes the yeast."""
-    counted = counted_days(gate)
-    if counted:
-        return done_on(plan, "test-1", counted[0])
     rest = timedelta(days=HOPS_BEFORE_TEST)
     earliest = max(
         [plan.day(plan.pace.least(plan.base("test-1-earliest"))), *(when.earliest + rest for when in fed)]
@@ -129,8 +126,6 @@ def second_test(plan: Planner, gate: Gate, first: Task) -> Task:
     """Gravity test 2: at least the gap later."""
     counted = counted_days(gate)
     gap = timedelta(days=plan.pace.gap)
-    if len(counted) > 1:
-        return done_on(plan, "test-2", counted[1])
     earliest = first.when.earliest + gap
     usual = max(plan.pace.gap, rounding.waiting_days(plan.base("test-2-gap")))
     wanted = first.when.expected + timedelta(days=usual)
@@ -215,7 +210,7 @@ def schedule(
     tests = _tests(plan, gate, fed)
     bottle = bottle_task(plan, gate, tests[-1], works)
     if bottle.state == "done":
-        tests, early = [_done(task) for task in tests[:2]], [_done(task) for task in early]
+        tests, early = [_done(task) for task in _before_filling(tests)], [_done(task) for task in early]
     later = bottle_tasks(plan, bottle, keeping_of(batch), gate.state == "pass-with-care")
     tasks = [brew_task(plan), *_finish_looks(early, tests[0]), *tests, bottle, *later]
     return tuple(_with_next(tasks)), plan.pace
@@ -225,7 +220,16 @@ def _done(task: Task) -> Task:
     return replace(task, state="done")
 
 
+def _before_filling(tests: Sequence[Task]) -> list[Task]:
+    """The tests that were taken, and the two that every batch has; none is still to come."""
+    return [task for place, task in enumerate(tests) if place < 2 or task.state == "done"]
+
+
 def _tests(plan: Planner, gate: Gate, fed: Sequence[When]) -> list[Task]:
-    one = first_test(plan, gate, fed)
-    two, three = second_test(plan, gate, one), more_test(plan, gate)
-    return [one, two, *([three] if three else [])]
+    """Every test that was taken, then what is still to be read: two at least."""
+    taken = [done_on(plan, f"test-{number}", on) for number, on in enumerate(counted_days(gate), start=1)]
+    if len(taken) >= 2:
+        further = more_test(plan, gate)
+        return [*taken, *([further] if further else [])]
+    one = taken[0] if taken else first_test(plan, gate, fed)
+    return [one, second_test(plan, gate, one)]

@@ -164,9 +164,9 @@ def test_a_key_changes_the_plan(key: str, value: Any, what: Value, expected: Any
 # What really happened, entered on Monday 22 March.
 FACTS: list[tuple[str, Any, Value, Any]] = [
     ("brewed", "2027-03-07", of("brew"), day("3-7")),
-    # never before day 7 x 1.0667 = 7.47, day 8
-    ("brewed", "2027-03-09", lambda p: p.task("test-1").when.earliest, day("3-17")),
-    ("pitched", "2027-03-09", lambda p: p.task("test-1").when.earliest, day("3-17")),
+    # never before day 7 x 1.0667 = 7.47, day 8; but today is later than that
+    ("brewed", "2027-03-09", lambda p: p.task("test-1").when.earliest, day("3-22")),
+    ("pitched", "2027-03-09", lambda p: p.task("test-1").when.earliest, day("3-22")),
     ("pitched", "2027-03-08", lambda p: p.task("brew").day, -2),
     ("og", "1.044 at 20 C", lambda p: p.quantities.original_gravity, close(1.044)),
     # 44/48 of 15.85 points = 14.53, + 2, down

@@ -20,6 +20,7 @@ from sheetgen import catalogue
 from sheetgen.brewing import gate
 from sheetgen.intake.drink_tables import WORK
 from sheetgen.model import KeptHow, WholePacks
+from sheetgen.planning.gatekeeping import CAREFUL
 from sheetgen.printing import languages
 from sheetgen.printing.words import Blank, Words, parts_of
 from sheetgen.problems import Said
@@ -74,6 +75,7 @@ def spelled_out() -> set[str]:
     found |= {f"packs.{way}" for way in get_args(WholePacks)} | {
         f"packs.fill-{how}{ways}" for how in ("", "sized-") for ways in (1, 2)
     }
+    found |= {f"gate.{reason}-care" for reason in CAREFUL}
     return found | {f"gate.{reason}" for reason in get_args(gate.Reason)}
 
 

@@ -211,3 +211,13 @@ def test_after_filling_the_waiting_is_for_the_fizz() -> None:
     last = view["pages"][0][-1]["ribbons"][-1]
     assert (last["kind"], last["end"]) == ("outline", 7)
     assert "gate" not in t.text_of(laid(replace(PLAN, tasks=tasks))).replace("if gate passed", "gate")
+
+
+def test_of_many_tests_the_newest_have_a_lane() -> None:
+    first = PLAN.task("test-1")
+    many = [replace(first, id=f"test-{number}", state="done") for number in range(1, 41)]
+    others = [task for task in PLAN.tasks if task.id not in ("test-1", "test-2")]
+    plan = replace(PLAN, tasks=tuple(sorted([*others, *many], key=lambda task: task.when.expected)))
+    view: Mapping[str, Any] = timeline(plan, t.ENGLISH)
+    assert [lane["name"] for lane in view["lanes"]].count("Test") == 3
+    assert laid(plan)

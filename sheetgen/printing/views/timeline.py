@@ -31,6 +31,7 @@ _NOT_SHOWN = ("best-from", "best-before")
 _LATE = ("squeeze", "early-bottle", "test-bottle", "move-to-cool", "drink-from")
 _LISTED: tuple[tuple[str, ...], ...] = ((), _LATE, (*_LATE, "rack-", "test-", "add-day-"))
 """What may stand in a line when the calendar would not fit its page: nothing, what is small, what is rare."""
+_TESTS_SHOWN = 3
 _JOBS = ("degas", "stir", "strain", "rack")
 
 
@@ -120,7 +121,7 @@ def _away(plan: Plan, scale: Scale) -> Iterator[tuple[float, float]]:
 
 def _lanes(plan: Plan, scale: Scale, words: Words) -> Iterator[View]:
     """One lane one name: brewing, fermenting, hops, tests, bottling, fizz, drinking."""
-    brew, filled = plan.task("brew"), filled_on(plan)
+    brew, filled, tests = plan.task("brew"), filled_on(plan), _tests(plan)
     yield _task_lane(brew, scale, words, bars=())
     solid = _bar("solid", scale, brew.when.expected, filled)
     lane = _lane(words.say("timeline.ferment"), None, (solid,), "", words)
@@ -130,7 +131,7 @@ def _lanes(plan: Plan, scale: Scale, words: Words) -> Iterator[View]:
             yield _hops(task, plan, scale, words)
         elif task.id.endswith("-1") and _job_of(task) in _JOBS:
             yield _job_lane(_job_of(task), plan, scale, words)
-        elif _is_test(task) or task.id == "bottle":
+        elif task in tests or task.id == "bottle":
             yield _task_lane(task, scale, words, _task_bars(task, plan, scale))
     if plan.has("move-to-cool"):
         yield _fizz(plan, scale, words)
@@ -152,8 +153,11 @@ def _job_lane(job: str, plan: Plan, scale: Scale, words: Words) -> View:
     return frozen(**{**lane, "marks": tuple(scale.middle(task.when.expected) for task in tasks)})
 
 
-def _is_test(task: Task) -> bool:
-    return task.id.startswith("test-") and task.id != "test-bottle"
+def _tests(plan: Plan) -> list[Task]:
+    """The tests that have a lane each: the newest, or the page would have room for nothing else."""
+    return [task for task in plan.tasks if task.id.startswith("test-") and task.id != "test-bottle"][
+        -_TESTS_SHOWN:
+    ]
 
 
 def _hops(task: Task, plan: Plan, scale: Scale, words: Words) -> View:
@@ -252,7 +256,7 @@ def _short_reason(task: Task, words: Words) -> str:
 
 def _room(plan: Plan) -> float:
     """The height for the calendar on the first page, in millimetres; every lane takes some of it."""
-    lanes = sum(task.id == "dry-hop" or _is_test(task) for task in plan.tasks)
+    lanes = sum(task.id == "dry-hop" for task in plan.tasks) + len(_tests(plan))
     lanes += len({_job_of(task) for task in plan.tasks} & {*_JOBS})
     return _ROOM.get(plan.paper.lower(), min(_ROOM.values())) - _LANE * max(0, lanes - 2)
 
