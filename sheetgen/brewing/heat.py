@@ -118,16 +118,17 @@ def excess_kilojoules(parts: Sequence[Part], celsius: float) -> float:
     return _heat_of(parts) - _heat_at(parts, celsius)
 
 
-def mixed_celsius(parts: Sequence[Part]) -> float:
+def mixed_celsius(parts: Sequence[Part | tuple[float, float, str]]) -> float:
     """Temperature (C) of everything in `parts` stirred together, no heat lost to vessel or air.
 
-    Litres are turned into kilograms by the caller: 1 L at 95 C is 0.9619 kg. Range: parts from 0 to 100 C, at
-    least one of them heavier than nothing; 0 where ice would be left over. Source: IAPWS-95 enthalpies; see
-    `KJ_PER_KG_KELVIN`.
+    A part may be written as (kilograms, celsius, substance). Litres are turned into kilograms by the caller:
+    1 L at 95 C is 0.9619 kg. Range: parts from 0 to 100 C, at least one of them heavier than nothing; 0 where
+    ice would be left over. Source: IAPWS-95 enthalpies; see `KJ_PER_KG_KELVIN`.
     """
-    if sum(part.kilograms for part in parts) <= 0:
+    mixed = [part if isinstance(part, Part) else Part(*part) for part in parts]
+    if sum(part.kilograms for part in mixed) <= 0:
         raise ValueError("mass 0 is outside more than 0 kg")
-    return _celsius_holding(parts, _heat_of(parts))
+    return _celsius_holding(mixed, _heat_of(mixed))
 
 
 def _celsius_holding(parts: Sequence[Part], kilojoules: float) -> float:

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from sheetgen.model import Batch, PantryItem
 
+LATER_STAGES = ("day", "dry-hop", "rack")
+"""What goes in at these comes after brew day."""
 MOST_LITRES = 1000.0
 """What the formulas go up to; additions beyond it are reckoned as far as that."""
 

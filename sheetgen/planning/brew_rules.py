@@ -11,6 +11,7 @@ from datetime import datetime, time, timedelta
 from sheetgen.brewing import rounding
 from sheetgen.planning.cooling import LONGEST_WAIT_MIN
 from sheetgen.planning.facts import Facts, finding
+from sheetgen.planning.kitchen import load_of
 from sheetgen.planning.life import HORIZON_DAYS
 from sheetgen.planning.plan import WaterPlan
 from sheetgen.planning.strength import vessel_full
@@ -31,6 +32,8 @@ EVENING, MORNING = time(22, 0), time(7, 0)
 COLDEST_ROOM, WARMEST_ROOM = 14.0, 30.0
 
 
+OVER_THE_MARK_L = 0.05
+"""What rounding may add to what goes in."""
 HANDS_FULL_KG = 15.0
 
 
@@ -81,6 +84,16 @@ def a_vessel_needs_room_for_foam(facts: Facts) -> Iterator[Problem]:
         yield finding(
             facts, "warn", said("warn.vessel", **values), "equipment.vessel", said("fix.vessel", **values)
         )
+
+
+def what_goes_in_is_no_more_than_the_batch(facts: Facts) -> Iterator[Problem]:
+    """Juice, syrup and fruit alone may not pass the mark that the litres are filled up to."""
+    load = load_of(facts.batch, facts.scaled)
+    held, litres = load.hot_litres + load.cold_litres, facts.scaled.planned_l
+    if held > litres + OVER_THE_MARK_L:
+        values = {"held": held, "litres": litres}
+        fix = said("fix.over-the-mark", wanted=rounding.up_to(held, 0.25))
+        yield finding(facts, "stop", said("stop.over-the-mark", **values), "volume", fix)
 
 
 def a_pot_needs_room_for_foam(facts: Facts) -> Iterator[Problem]:

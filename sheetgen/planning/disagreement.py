@@ -13,13 +13,12 @@ from itertools import pairwise
 
 from sheetgen.brewing import alcohol, doubts, gravity
 from sheetgen.model import Batch, Ingredient
-from sheetgen.planning.additions import quantity_of
+from sheetgen.planning.additions import LATER_STAGES, quantity_of
 from sheetgen.planning.facts import Facts
 from sheetgen.planning.plan import GateReading
 from sheetgen.planning.planner import pitched_on
 from sheetgen.planning.sound import sound
 from sheetgen.planning.strength import (
-    LATER,
     alcohol_of,
     brewed_amounts,
     points_range,
@@ -95,7 +94,7 @@ def _weight(facts: Facts, missing: float) -> list[Said]:
     weighed = [
         (part, use.amount)
         for part, use in zip(facts.scaled.ingredients, facts.scaled.uses, strict=True)
-        if part.when.stage not in LATER and part.item.unit == "g" and part.item.points > 0
+        if part.when.stage not in LATER_STAGES and part.item.unit == "g" and part.item.points > 0
     ]
     if not weighed:
         return []

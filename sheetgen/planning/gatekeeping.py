@@ -21,6 +21,8 @@ AFTER_SWIRLING = 3
 """A stuck batch is warmed and swirled, and read again this many days later (common practice, no source)."""
 WARM_UP_C = 2.0
 """A warm-up by this much wakes the yeast (cautious judgement, no source)."""
+ROUSING = ("degas", "stir")
+"""Work that wakes the yeast, whether the drink asks for it or not."""
 STEADY_C = 20.0
 FINISH_TEST_MARGIN = 0.001
 FINISH_TEST_MOST = 0.5
@@ -67,6 +69,7 @@ def woken_on(batch: Batch, original: float, today: date) -> list[date]:
     days = [entry.on for entry in actual.added] + [on for on, _ in _warmed(batch)]
     days += [actual.dry_hopped] if actual.dry_hopped else []
     days += [today] if hops_pending(batch) else []
+    days += [on for what, on in actual.done if what in ROUSING]
     days += [one.when.expected for one in work_of(batch, pace_of(batch, original)) if one.feeds]
     return sorted(days)
 

@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from sheetgen.brewing import heat, rounding
 from sheetgen.model import Batch, Substance
-from sheetgen.planning.additions import quantity_of
+from sheetgen.planning.additions import LATER_STAGES, quantity_of
 from sheetgen.planning.plan import Doubt
 from sheetgen.planning.scaling import Scaled
 from sheetgen.records import record
@@ -26,7 +26,7 @@ DOUBT_HOT_L, DOUBT_TAP_C, DOUBT_FRIDGE_C, DOUBT_POT_C = 0.2, 3.0, 2.0, 3.0
 that was cooled in a bath (common practice, no source).
 """
 DISSOLVES = ("extract", "honey", "sugar")
-POT_STAGES, LATER_STAGES = ("pot", "boil"), ("day", "dry-hop", "rack")
+POT_STAGES = ("pot", "boil")
 
 
 @record

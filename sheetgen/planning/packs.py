@@ -57,7 +57,12 @@ def cover(amount: float, sizes: Sequence[float]) -> Mix:
 
 @lru_cache(maxsize=1024)
 def _cover(wanted: int, sizes: Sizes) -> Mix:
-    return _mix(min(each for each in _tried(wanted, sizes) if each[0] >= wanted)[-1], sizes)
+    return _mix(min(each for each in _tried(wanted, sizes) if _holds(each, wanted))[-1], sizes)
+
+
+def _holds(tried: _Tried, wanted: int) -> bool:
+    """Whether so many packs hold what is wanted; a pack that was rounded lacks a thousandth at most."""
+    return tried[0] + tried[1] >= wanted
 
 
 def bracket(amount: float, sizes: Sequence[float]) -> tuple[Mix, ...]:
@@ -66,9 +71,9 @@ def bracket(amount: float, sizes: Sequence[float]) -> tuple[Mix, ...]:
     """
     wanted, known = max(1, _whole(amount)), tidy_sizes(sizes)
     tried = list(_tried(wanted, known))
-    under = min((each for each in tried if 0 < each[0] <= wanted), key=_fullest, default=None)
-    over = min((each for each in tried if each[0] > wanted), default=None)
-    if under and under[0] == wanted:
+    under = min((each for each in tried if 0 < each[0] <= wanted + each[1]), key=_fullest, default=None)
+    over = min((each for each in tried if each[0] > wanted + each[1]), default=None)
+    if under and _holds(under, wanted):
         over = None
     return tuple(_mix(side[-1], known) for side in (under, over) if side)
 

@@ -39,6 +39,7 @@ BREW_DAY_RULES: tuple[Rule, ...] = (
     brew_rules.a_room_below_14_stops_unless_the_yeast_likes_it,
     brew_rules.a_room_of_30_stops_unless_the_yeast_likes_it,
     brew_rules.a_vessel_needs_room_for_foam,
+    brew_rules.what_goes_in_is_no_more_than_the_batch,
     brew_rules.a_pot_needs_room_for_foam,
     brew_rules.yeast_is_never_pitched_hot,
     brew_rules.a_mix_may_be_too_cold_to_pitch,

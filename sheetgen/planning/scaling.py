@@ -107,10 +107,18 @@ def _amount(part: Ingredient, factor: float) -> float:
         factor = max(2.0, factor * SPICE_ABOVE_DOUBLE)
     exact = part.amount * factor
     if part.item.unit == "piece":
-        return float(math.ceil(round(exact, 6)))
+        return _pieces(part, exact)
     printed = rounding.millilitres if part.item.unit == "ml" else rounding.grams
     whole = (max(1, round(exact / size)) * size for size in part.packs)
     return next((each for each in whole if printed(each) == printed(exact)), printed(exact))
+
+
+def _pieces(part: Ingredient, exact: float) -> float:
+    """Whole pieces, a part of one counting as one; of sulphite the nearest number, and at least one."""
+    whole = round(exact, 6)
+    if part.item.sulphite_mg:
+        return max(1.0, float(math.floor(whole + 0.5))) if whole > 0 else 0.0
+    return float(math.ceil(whole))
 
 
 def _use(part: Ingredient, amount: float) -> Use:

@@ -14,7 +14,7 @@ from dataclasses import replace
 
 from sheetgen.brewing import alcohol, colour, gravity, rounding
 from sheetgen.model import Batch, PantryItem
-from sheetgen.planning.additions import MOST_LITRES, added_amounts, quantity_of
+from sheetgen.planning.additions import LATER_STAGES, MOST_LITRES, added_amounts, quantity_of
 from sheetgen.planning.drink_limits import dry_range
 from sheetgen.planning.plan import DrinkUnits, Gate, GravityRange
 from sheetgen.planning.scaling import Scaled
@@ -31,8 +31,6 @@ LAYERED = 0.006
 practice, no source): the calculated one is kept.
 """
 UNIT_NAMES = {"UK": "unit", "US": "standard drink", "AU": "standard drink", "NZ": "standard drink"}
-LATER = ("day", "dry-hop")
-"""Stages that come after the reading of brew day."""
 
 Amounts = list[tuple[PantryItem, float]]
 
@@ -80,13 +78,13 @@ def vessel_full(batch: Batch, found: Strength) -> float:
 def brewed_amounts(scaled: Scaled) -> Amounts:
     """What is in the fermenter on brew day, by pantry item."""
     pairs = zip(scaled.ingredients, scaled.uses, strict=True)
-    return [(part.item, use.amount) for part, use in pairs if part.when.stage not in LATER]
+    return [(part.item, use.amount) for part, use in pairs if part.when.stage not in LATER_STAGES]
 
 
 def later_amounts(batch: Batch, scaled: Scaled) -> Amounts:
     """What goes in after brew day: on a day of the recipe, or because somebody added it."""
     pairs = zip(scaled.ingredients, scaled.uses, strict=True)
-    of_recipe = [(part.item, use.amount) for part, use in pairs if part.when.stage in LATER]
+    of_recipe = [(part.item, use.amount) for part, use in pairs if part.when.stage in LATER_STAGES]
     return of_recipe + added_amounts(batch)
 
 
@@ -172,7 +170,7 @@ def strength(batch: Batch, scaled: Scaled) -> Strength:
     share = 1.0
     if measured is not None and brewed > 1 and believable(measured, brewed):
         share = (measured - 1) / (brewed - 1)
-    careful = [*_times(early, min(1.0, share)), *later]
+    careful = [*_times(early, _careful_share(measured, brewed)), *later]
     finish = _finish(batch, careful, scaled.litres)
     span, ceiling = _limits(batch, finish, _gravity_of(careful, scaled.litres))
     low, high = points_range([*first, *then], _reckoned_litres([*early, *later], scaled.litres))
@@ -186,6 +184,17 @@ def strength(batch: Batch, scaled: Scaled) -> Strength:
         ceiling=ceiling,
         brewed=brewed,
     )
+
+
+def _careful_share(measured: float | None, brewed: float) -> float:
+    """What part of the calculated points the limits rest on: as many as were read, if those are fewer.
+
+    A reading that is not believed lowers them as far as one that just is, so that the ceiling never rises
+    while the reading falls.
+    """
+    if measured is None or brewed <= 1:
+        return 1.0
+    return min(1.0, max(measured - 1, brewed - 1 - LAYERED, 0.0) / (brewed - 1))
 
 
 def measured_final(gate: Gate) -> float | None:

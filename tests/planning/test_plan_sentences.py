@@ -156,6 +156,15 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     *((example(name), FEBRUARY) for name in ("27a", "27b", "27c")),
     *((six(recipe=path.stem), FEBRUARY) for path in RECIPES.glob("*.yaml")),
     (six(room="13 C"), FEBRUARY),
+    (
+        six(
+            recipe="plot-eleven-cider",
+            volume="10 L",
+            packs={"apple juice": "1.5 L"},
+            **{"whole-packs": "strength-follows"},
+        ),
+        FEBRUARY,
+    ),
     (six(room="33 C"), FEBRUARY),
     (six(room="15-26 C", bottles="9 x 500 ml brown glass"), FEBRUARY),
     (six(carbonation="5 volumes"), FEBRUARY),
