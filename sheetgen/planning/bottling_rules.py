@@ -13,7 +13,7 @@ from sheetgen.planning.brew_rules import COLDEST_ROOM, WARMEST_ROOM
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.gatekeeping import is_careful
 from sheetgen.planning.planner import has_begun, pace_of
-from sheetgen.problems import Problem, SaidValue, said
+from sheetgen.problems import Level, Problem, SaidValue, said
 
 WARM_BOTTLES = 25.0
 """Bottles warmer than this gain pressure and lose taste (common practice, no source)."""
@@ -94,6 +94,20 @@ def fewer_bottles_than_asked_are_said(facts: Facts) -> Iterator[Problem]:
     full = int(round(ready * 1000, 3) // goal[1])
     values: dict[str, SaidValue] = {"n": goal[0], "ml": float(goal[1]), "litres": ready, "full": full}
     yield finding(facts, "warn", said("warn.fewer-than-asked", **values), "volume")
+
+
+def a_batch_should_fill_a_bottle(facts: Facts) -> Iterator[Problem]:
+    """Samples, sediment and hops may leave less than one; nothing at all is no batch, unless it is brewed."""
+    ready = round(facts.scaled.bottling_l, 2)
+    if ready <= 0:
+        level: Level = "warn" if has_begun(facts.batch) else "stop"
+        sentence = "warn.nothing-to-bottle" if level == "warn" else "stop.nothing-to-bottle"
+        message = said(sentence, litres=facts.scaled.litres)
+        yield finding(facts, level, message, "volume", said("fix.nothing-to-bottle"))
+    elif facts.bottles.filled == 0:
+        yield finding(
+            facts, "warn", said("warn.no-full-bottle", litres=ready), "volume", said("fix.no-full-bottle")
+        )
 
 
 def bottling_after_its_latest_day_is_late(facts: Facts) -> Iterator[Problem]:

@@ -41,7 +41,7 @@ def a_room_below_14_stops_unless_the_yeast_likes_it(facts: Facts) -> Iterator[Pr
     """Ale yeast goes to sleep; the batch would stop half done."""
     room, yeast_low = float(facts.batch.room.fermenting[0]), float(facts.batch.recipe.yeast.celsius[0])
     if room < COLDEST_ROOM and room < yeast_low:
-        message = said("stop.room-cold", celsius=room, low=max(COLDEST_ROOM, yeast_low))
+        message = said("stop.room-cold", celsius=room, low=min(COLDEST_ROOM, yeast_low))
         yield finding(facts, "stop", message, "room.fermenting", said("fix.room-cold"))
 
 
@@ -109,7 +109,7 @@ def a_pot_needs_room_for_foam(facts: Facts) -> Iterator[Problem]:
 
 
 def yeast_is_never_pitched_hot(facts: Facts) -> Iterator[Problem]:
-    """Over 25 C is unwise, over 30 C kills: judged by what it has come to when the yeast goes in.  A mix over
+    """Over 25 C is unwise, over 30 C harms yeast and taste: judged when the yeast goes in.  A mix over
     30 C must get there in half a day.
     """
     water, yeast_high = facts.water, float(facts.batch.recipe.yeast.celsius[1])

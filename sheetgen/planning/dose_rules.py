@@ -29,17 +29,27 @@ def yeast_a_year_past_its_date_is_bought_fresh(facts: Facts) -> Iterator[Problem
         yield finding(facts, "warn", message, "yeast.expired", said("fix.yeast-too-old"))
 
 
+_ONE_AMOUNT = {
+    "warn.yeast-past": "warn.yeast-past-one",
+    "warn.yeast-opened": "warn.yeast-opened-one",
+    "warn.yeast-past-and-opened": "warn.yeast-past-and-opened-one",
+}
+"""What is said where both ends of what is usual come to the same."""
+
+
 def old_or_opened_yeast_is_needed_in_greater_amounts(facts: Facts) -> Iterator[Problem]:
     """Both together count as both."""
     wanted = yeast_plan(facts.batch, facts.scaled.planned_l, facts.found.calculated)
     if wanted.factor <= 1:
         return
-    values = {"low": wanted.low_g, "high": wanted.high_g}
     past = days_past_its_date(facts.batch) > 0
     sentence = "warn.yeast-past" if past else "warn.yeast-opened"
     if past and facts.batch.yeast.opened:
         sentence = "warn.yeast-past-and-opened"
-    yield finding(facts, "warn", said(sentence, **values), "yeast", said("fix.yeast-weak"))
+    message = said(sentence, low=wanted.low_g, high=wanted.high_g)
+    if wanted.low_g == wanted.high_g:
+        message = said(_ONE_AMOUNT[sentence], grams=wanted.high_g)
+    yield finding(facts, "warn", message, "yeast", said("fix.yeast-weak"))
 
 
 def a_helper_far_from_its_usual_dose_is_named(facts: Facts) -> Iterator[Problem]:

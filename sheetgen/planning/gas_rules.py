@@ -13,6 +13,7 @@ from sheetgen.planning import ways_out
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.plan import Carbonation, Dose
 from sheetgen.planning.pressure import is_above
+from sheetgen.planning.sound import MOST_VOLUMES
 from sheetgen.problems import Problem, Said, SaidValue, said
 from sheetgen.records import record
 
@@ -54,6 +55,8 @@ def priming_above_a_bottles_limit_is_refused(facts: Facts) -> Iterator[Problem]:
         if dose.verdict == "refuse":
             limit = {"limit": float(row.kind.refuse or 0.0), "target": _wish(facts, gas)}
             message = said("stop.too-much-gas", **limit, **values)
+            if _wish(facts, gas) > MOST_VOLUMES:  # no sugar is reckoned for such a wish
+                message = said("stop.gas-beyond", ml=dose.ml, kind=dose.kind, **limit)
             yield finding(facts, "stop", message, _key(facts), _way_out(facts, gas, row, targets))
         else:
             message = said("warn.much-gas", limit=float(row.kind.warn or 0.0), **values)
@@ -175,7 +178,7 @@ def only_table_sugar_is_dosed_by_the_spoon(facts: Facts) -> Iterator[Problem]:
 def strong_gas_never_stands_warm(facts: Facts) -> Iterator[Problem]:
     """More than three volumes, or bottles that are kept in the heat."""
     gas, room = facts.gas, facts.batch.room
-    if gas is None:
+    if gas is None or _wish(facts, gas) > MOST_VOLUMES:
         return
     warmest = max(float(room.storing), float(room.warm_place))
     if gas.highest_volumes > ABOVE_THREE_VOLUMES or warmest > BOTTLES_STAND_UNDER_C:

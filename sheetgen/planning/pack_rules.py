@@ -16,6 +16,8 @@ from sheetgen.problems import Problem, said
 KEY = "whole-packs"
 STRENGTH_CHANGE = 40
 """Ten-thousandths of SG that whole packs may add or take without a warning (common practice, no source)."""
+VOLUME_CHANGE = 0.25
+"""How much more or less may be brewed than was asked without a warning (common practice, no source)."""
 SHARE_CHANGE = 0.10
 """How much of the strength may move from one thing to another without a warning (common practice, no
 source).
@@ -56,6 +58,14 @@ def whole_packs_may_change_the_strength(facts: Facts) -> Iterator[Problem]:
     if facts.batch.whole_packs == "strength-follows" and abs(change) > STRENGTH_CHANGE:
         name = "warn.packs-stronger" if change > 0 else "warn.packs-weaker"
         yield finding(facts, "warn", said(name, sg=now, meant=meant), KEY, said("fix.packs-strength"))
+
+
+def whole_packs_may_change_the_volume(facts: Facts) -> Iterator[Problem]:
+    """By more than a quarter it is another batch: other vessels, other bottles."""
+    asked, planned = facts.scaled.asked_l, facts.scaled.planned_l
+    if facts.batch.whole_packs == "volume-follows" and abs(round(planned / asked - 1, 6)) > VOLUME_CHANGE:
+        message = said("warn.packs-volume", litres=planned, asked=asked)
+        yield finding(facts, "warn", message, KEY, said("fix.packs-exact"))
 
 
 def whole_packs_may_shift_the_recipe(facts: Facts) -> Iterator[Problem]:

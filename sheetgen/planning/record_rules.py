@@ -102,6 +102,27 @@ def what_was_bottled_should_add_up(facts: Facts) -> Iterator[Problem]:
         yield finding(facts, "warn", said("warn.bottled-sum", **values), "actual.bottled")
 
 
+def no_more_is_bottled_than_there_was(facts: Facts) -> Iterator[Problem]:
+    """By litres, or by what the bottles hold; half a litre may be priming syrup and a rough mark."""
+    bottled, batch_l = facts.batch.actual.bottled, facts.scaled.litres
+    if bottled is None:
+        return
+    rows = zip(bottled.counts or (), facts.batch.bottles, strict=False)
+    litres = max(float(bottled.litres or 0.0), sum(count * row.ml for count, row in rows) / 1000)
+    if litres > batch_l + UNEXPLAINED_L + 1e-9:
+        message = said("warn.bottled-more", litres=litres, batch=batch_l)
+        yield finding(facts, "warn", message, "actual.bottled", said("fix.bottled-more"))
+
+
+def no_more_bottles_are_filled_than_there_are(facts: Facts) -> Iterator[Problem]:
+    """Each row by itself."""
+    bottled = facts.batch.actual.bottled
+    for count, row in zip((bottled.counts or ()) if bottled else (), facts.batch.bottles, strict=False):
+        if count > row.count:
+            message = said("warn.bottled-beyond", n=count, ml=float(row.ml), have=row.count)
+            yield finding(facts, "warn", message, "actual.bottled", said("fix.bottled-beyond"))
+
+
 def readings_before_the_dry_hops_do_not_count(facts: Facts) -> Iterator[Problem]:
     """Hops wake the yeast; the gate waits until the file says that they are in."""
     if facts.batch.actual.readings and hops_pending(facts.batch):

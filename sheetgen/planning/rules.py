@@ -54,6 +54,7 @@ BREW_DAY_RULES: tuple[Rule, ...] = (
     pack_rules.whole_packs_make_a_batch_of_a_possible_size,
     pack_rules.so_many_bottles_can_be_filled,
     pack_rules.whole_packs_may_change_the_strength,
+    pack_rules.whole_packs_may_change_the_volume,
     pack_rules.whole_packs_may_shift_the_recipe,
     drink_rules.a_gravity_that_is_unusual_for_the_drink_is_named,
 )
@@ -72,6 +73,7 @@ BOTTLING_RULES: tuple[Rule, ...] = (
     bottling_rules.a_bottle_of_unknown_kind_counts_as_the_weakest,
     bottling_rules.too_few_bottles_is_a_warning,
     bottling_rules.fewer_bottles_than_asked_are_said,
+    bottling_rules.a_batch_should_fill_a_bottle,
     bottling_rules.bottling_after_its_latest_day_is_late,
     drink_rules.a_job_after_its_last_harmless_day_is_named,
     drink_rules.a_job_whose_day_has_passed_is_taken_as_done,
@@ -105,6 +107,8 @@ STANDING_RULES: tuple[Rule, ...] = (
     record_rules.readings_that_cannot_be_corrected_are_left_out,
     record_rules.readings_from_before_the_yeast_are_left_out,
     record_rules.what_was_bottled_should_add_up,
+    record_rules.no_more_is_bottled_than_there_was,
+    record_rules.no_more_bottles_are_filled_than_there_are,
     record_rules.bottles_closed_before_their_wall_are_named,
 )
 """Rules that hold at any time."""

@@ -160,6 +160,13 @@ def temperature(celsius: float, system: str) -> Measure:
     return Measure(str(rounding.whole_degrees(sized(celsius))), "°C")
 
 
+def near_temperature(celsius: float, system: str) -> Measure:
+    """A temperature beside its limit: with a decimal where whole degrees would make them look alike."""
+    if system == "us":
+        return Measure(figures(rounded(celsius * 1.8 + 32, 0.1), 1), "°F")
+    return Measure(figures(rounded(celsius, 0.01), 2), "°C")
+
+
 def degrees(celsius: float, system: str) -> Measure:
     """A difference of temperature, in whole degrees."""
     if system == "us":
@@ -212,6 +219,7 @@ KINDS: dict[str, Callable[[float, str], Measure]] = {
     "exact-ml": exact_millilitres,
     "bottle": bottle,
     "temperature": temperature,
+    "near-temperature": near_temperature,
     "degrees": degrees,
     "millimetres": length,
     "sg": gravity,

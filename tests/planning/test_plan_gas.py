@@ -157,6 +157,15 @@ def test_no_sugar_where_the_gas_is_there_already():
     assert "warn.no-sugar" in ids(problems, "warn")
 
 
+@pytest.mark.parametrize(
+    ("wish", "sentence"), [("6 volumes", "stop.too-much-gas"), ("6.01 volumes", "stop.gas-beyond")]
+)
+def test_more_gas_than_can_be_reckoned_with_is_said_as_that(wish: str, sentence: str):
+    _, problems = planned(six(carbonation=wish))
+    assert ids(problems, "stop") == [sentence]
+    assert ("warn.never-above-30" in ids(problems, "warn")) == (sentence == "stop.too-much-gas")
+
+
 def test_the_warmest_decides_the_dose_and_the_coolest_the_limit():
     actual = {"brewed": "2027-03-06", "warmest-since": "24 C"}
     gas = plan_of(six(room="20 C", actual=actual)).carbonation

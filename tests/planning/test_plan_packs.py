@@ -119,6 +119,15 @@ def test_volume_follows_the_nearest_can():
     assert (use.amount, use.packs, use.left) == (1700, 1, 0)
 
 
+@pytest.mark.parametrize(
+    ("size", "warned"), [("2.12 kg", False), ("2.13 kg", True), ("10 kg", True), ("0.5 kg", False)]
+)
+def test_another_volume_by_more_than_a_quarter_is_a_warning(size: str, warned: bool):
+    plan, problems = planned(way("volume-follows", volume="12 L", packs=can(size)))
+    change = abs(plan.quantities.litres / 12 - 1)
+    assert ("warn.packs-volume" in ids(problems, "warn")) == warned == (change > 0.25)
+
+
 def test_strength_follows_the_nearest_can():
     plan, problems = planned(way("strength-follows", volume="14 L"))
     assert plan is not None

@@ -15,9 +15,10 @@ from sheetgen.planning.facts import Facts
 from sheetgen.planning.plan import WaterPlan
 from sheetgen.planning.record_rules import a_bottling_vessel_holds_the_batch
 from sheetgen.planning.rules import rules_for
-from sheetgen.problems import Problems
+from sheetgen.problems import Problems, Said
 
 from .described import FEBRUARY, changed, day, example, ids, plan_of, planned, read, six
+from .test_plan_sentences import words_of
 
 READY = [{"on": "2027-03-17", "sg": "1.012 at 20 C"}, {"on": "2027-03-20", "sg": "1.012 at 20 C"}]
 RECIPE = """\
@@ -34,6 +35,13 @@ def levels(problems: Problems, name: str) -> str:
     """The level at which "stop.<name>" or "warn.<name>" was found, or ""."""
     found = [level for level in ("stop", "warn") if f"{level}.{name}" in ids(problems, level)]
     return found[0] if found else ""
+
+
+def english(message: Said | str) -> str:
+    """What a person reads, with plain spaces."""
+    words = words_of("en-GB", "metric")
+    text = message if isinstance(message, str) else words.say(message)
+    return text.replace("\u00a0", " ").replace("\u202f", " ")
 
 
 def own(folder: Path, amount: str = "1.5 kg", celsius: str = "16-24 C") -> Path:
@@ -322,6 +330,70 @@ def test_a_careful_pass_needs_careful_bottles(readings: Any, kind: str, stopped:
 def test_any_fact_shows_that_brew_day_is_over(fact: dict[str, Any]):
     plan = plan_of(six(actual=fact, equipment={"vessel": "12 L"}), day("3-27"))
     assert plan.task("brew").state == "done"
+
+
+@pytest.mark.parametrize(
+    ("volume", "brewed", "level", "name"),
+    [
+        ("1 L", {}, "warn", "no-full-bottle"),
+        ("2 L", {}, "", ""),
+        ("10 L", {}, "stop", "nothing-to-bottle"),
+        ("10 L", {"brewed": "2027-02-19"}, "warn", "nothing-to-bottle"),
+    ],
+)
+def test_a_batch_fills_a_bottle(tmp_path: Path, volume: str, brewed: dict[str, str], level: str, name: str):
+    hops = "  - {what: hops, amount: 2 kg, when: dry hop}\nyeast:"
+    (tmp_path / "wet.yaml").write_text((RECIPE % ("1.5 kg", "16-24 C")).replace("yeast:", hops), "utf-8")
+    recipe = "wet" if volume == "10 L" else "copper-lane-amber"
+    tree = six(recipe=recipe, volume=volume, **({"actual": brewed} if brewed else {}))
+    _, problems = planned(tree, FEBRUARY, tmp_path)
+    told = [
+        (each, name)
+        for each in ("stop", "warn")
+        for name in ("no-full-bottle", "nothing-to-bottle")
+        if f"{each}.{name}" in ids(problems, each)
+    ]
+    assert told == ([(level, name)] if level else [])
+
+
+@pytest.mark.parametrize(
+    ("litres", "count", "told"),
+    [
+        ("12", "24", []),
+        ("12.5", "25", []),
+        ("12.6", "25", ["warn.bottled-more"]),
+        ("12", "41", ["warn.bottled-more", "warn.bottled-beyond"]),
+        ("30", "60", ["warn.bottled-more", "warn.bottled-beyond"]),
+    ],
+)
+def test_no_more_is_bottled_than_there_was(litres: str, count: str, told: list[str]):
+    bottled = {"on": "2027-03-27", "litres": litres, "bottles": {"500 ml": count}}
+    found = ids(planned(six(actual={"bottled": bottled}), day("3-28"))[1], "warn")
+    assert [name for name in found if name in ("warn.bottled-more", "warn.bottled-beyond")] == told
+
+
+@pytest.mark.parametrize(
+    ("room", "words"),
+    [
+        ("13.9 C", "a room of 13.9 °C is too cold for this yeast; it needs 14 °C or more"),
+        ("13.99 C", "bottles at 13.99 °C get no fizz; they need 14 °C or more"),
+    ],
+)
+def test_a_limit_and_what_misses_it_never_look_alike(room: str, words: str):
+    told = [english(problem.message) for problem in planned(six(room=room))[1].of("stop")]
+    assert words in told
+
+
+def test_no_gas_at_all_is_told_with_two_decimals():
+    _, problems = planned(six(carbonation="0.85 volumes"))
+    told = [english(problem.message) for problem in problems.of("warn")]
+    assert "0.85 volumes is no more than the 0.85 volumes already in the drink; no sugar is added" in told
+
+
+def test_a_hot_mix_is_not_said_to_kill():
+    _, problems = planned(six(water={"tap": "45 C", "fridge": "44 C"}, room="24 C"))
+    [told] = [english(problem.message) for problem in problems.of("stop")]
+    assert told.endswith("so hot, it harms the yeast and spoils the taste")
 
 
 def test_every_rule_is_a_sentence_of_its_own():

@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 
 from sheetgen.brewing import yeast
 from sheetgen.planning.as_json import as_json
+from sheetgen.problems import Said
 
-from .described import FEBRUARY, ids, plan_of, planned, read, six
+from .described import FEBRUARY, RECIPES, ids, plan_of, planned, read, six
 
 
 def found(tree: dict[str, Any]) -> tuple[float, int, float, float]:
@@ -56,6 +57,18 @@ def test_old_and_opened_yeast_is_needed_in_greater_amounts(
 )
 def test_yeast_that_is_not_fresh_is_said(state: dict[str, str], said: list[str]):
     assert [name for name in ids(planned(six(yeast=state))[1], "warn") if "yeast" in name] == said
+
+
+def test_one_number_where_both_ends_of_the_usual_are_one(tmp_path: Path):
+    strong = (RECIPES / "copper-lane-amber.yaml").read_text(encoding="utf-8").replace("12 L", "6 L")
+    (tmp_path / "strong.yaml").write_text(strong, encoding="utf-8")
+    tree = six(recipe="strong", volume="12 L", yeast={"expired": "2026-12"})
+    [message] = [
+        p.message
+        for p in planned(tree, beside=tmp_path)[1]
+        if isinstance(p.message, Said) and p.message.id.startswith("warn.yeast")
+    ]
+    assert (message.id, dict(message.values)) == ("warn.yeast-past-one", {"grams": 18})  # 12 x 1.0 x 1.5
 
 
 def test_nothing_is_said_of_it_once_it_is_in():
