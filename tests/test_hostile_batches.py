@@ -204,7 +204,11 @@ def test_odd_but_sound(desk: Desk, text: str):
         (recipe(MALT * 8), 1),  # stronger than 1.110
         (recipe(MALT + HOPS.format(amount="20 g", when="30 min before the end", alpha="5 %"), more=""), 1),
         (recipe(MALT + HOPS.format(amount="20 g", when="30 min before the end", alpha="100 %")), 1),
-        (recipe(MALT + HOPS.format(amount="13 kg", when="dry hop", alpha="5 %")), 0),
+        (recipe(MALT + HOPS.format(amount="1 kg", when="dry hop", alpha="5 %")), 0),
+        (
+            recipe(MALT + HOPS.format(amount="13 kg", when="dry hop", alpha="5 %")),
+            1,
+        ),  # they soak up all of it
         (recipe(MALT + HOPS.format(amount="14 kg", when="dry hop", alpha="5 %")), 1),
         (recipe("  - {what: liquid malt extract, amount: 1 g, when: off the heat}\n"), 0),
         (recipe(celsius="-5-60 C"), 1),
