@@ -192,19 +192,30 @@ def _too_long(sheet: Sheet, paper: Paper, over: float) -> Problem:
     return Problem("stop", found, sheet.span, fix, (sheet.title,))
 
 
+_TIGHTER = (0.0, -0.5, -1.0)
+"""How tightly a sheet of several pages is tried to be broken: as drawn, then down to the least heights."""
+
+
 def _broken(sheet: Sheet, body: Sequence[Measured], paper: Paper, problems: Problems) -> list[_Leaf]:
-    """Pages broken between the outermost blocks; white space at a break is dropped."""
+    """The fewest pages, as loose as may be, so that no lonely line begins a page of its own."""
+    for part in body:
+        over = part.advance(-1) - _room(sheet, paper, first=part is body[0])
+        if over > 0:
+            problems.add(_too_long(sheet, paper, over))
+    return min((_split(sheet, body, paper, share) for share in _TIGHTER), key=len)
+
+
+def _split(sheet: Sheet, body: Sequence[Measured], paper: Paper, share: float) -> list[_Leaf]:
+    """Pages broken between the outermost blocks at that stretch; white space at a break is dropped."""
     leaves, page, used = list[_Leaf](), list[Measured](), 0.0
     room = _room(sheet, paper, first=True)
     for part in body:
-        needed = part.advance(0)
+        needed = part.advance(share)
         if page and used + needed > room:
             leaves.append(_Leaf(sheet, tuple(page), not leaves, room))
             room, page, used = _room(sheet, paper, first=False), [], 0.0
         if not page and isinstance(part.block, Space) and leaves:
             continue
-        if part.advance(-1) > room:
-            problems.add(_too_long(sheet, paper, part.advance(-1) - room))
         page, used = [*page, part], used + needed
     return [*leaves, _Leaf(sheet, tuple(page), not leaves, room)]
 
