@@ -24,6 +24,7 @@ from sheetgen.planning.plan import (
     Task,
     WaterPlan,
 )
+from sheetgen.planning.scaling import MOST_BATCH_L
 from sheetgen.printing.views.common import dated
 from sheetgen.printing.views.shop import caps_and_labels
 from sheetgen.printing.words import Words
@@ -217,8 +218,15 @@ def _pack_choice(choice: PackChoice, words: Words) -> Row:
         _plain(words.measure(choice.percent_by_volume, "percent")),
         str(choice.packs),
         _plain(" + ".join(left) or "–"),
-        _NOT_POSSIBLE.get(choice.stopped_by or "", common.count(choice.bottles, "bottle")),
+        _fills(choice),
     )
+
+
+def _fills(choice: PackChoice) -> str:
+    """How many bottles, or why it cannot be: too many or too few litres, or more in them than they are."""
+    if choice.stopped_by == "litres" and choice.way != "volume-follows" and choice.litres <= MOST_BATCH_L:
+        return "more goes in than its litres"
+    return _NOT_POSSIBLE.get(choice.stopped_by or "", common.count(choice.bottles, "bottle"))
 
 
 def _water(plan: Plan, words: Words) -> list[Row]:

@@ -24,8 +24,9 @@ SPARE_SHARE, SPARE_MOST = 0.05, 2
 CAP_SHARE = 0.10
 EXTRA_LABELS = 2
 WORTH_A_BOTTLE = 3
-"""From a third of the smallest bottle on, what is left is worth a plastic bottle (common practice, no
-source)."""
+"""The odd plastic bottle must be a third full at least, or it cannot be pressed down to what is in it; less
+than a third of the smallest bottle is not worth one at all (common practice, no source).
+"""
 WORTH_A_SEARCH_ML = 500.0
 """From half a litre on, or a smallest bottle full, more bottles are looked for (common practice, no
 source)."""
@@ -72,13 +73,20 @@ def more_needed(left_ml: float, bottles: Sequence[Bottles]) -> int:
     return int(left_ml // bottles[-1].ml) if bottles else 0
 
 
+def _suits(left: int, ml: float) -> bool:
+    """Whether what is left fits a plastic bottle of this size, and fills a third of it."""
+    return left <= ml <= left * WORTH_A_BOTTLE
+
+
 def _rest(left: int, bottles: Sequence[Bottles], filled: Sequence[int]) -> _Rest:
     """Where what is left can go: into a free plastic bottle, into more bottles, or nowhere."""
     free = [row.count > number for row, number in zip(bottles, filled, strict=True)]
     smallest = min((row.ml for row in bottles), default=0.0)
     if not bottles or left * WORTH_A_BOTTLE < smallest:
         return _Rest(left)
-    plastic = [i for i, row in enumerate(bottles) if free[i] and row.kind.id == "pet" and row.ml >= left]
+    plastic = [
+        i for i, row in enumerate(bottles) if free[i] and row.kind.id == "pet" and _suits(left, row.ml)
+    ]
     if plastic:
         return _Rest(left, odd=min(plastic, key=lambda i: bottles[i].ml))
     lacking = max((i for i in range(len(bottles)) if not free[i]), default=None)

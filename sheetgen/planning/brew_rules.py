@@ -11,7 +11,7 @@ from datetime import datetime, time, timedelta
 from sheetgen.brewing import rounding
 from sheetgen.planning.cooling import LONGEST_WAIT_MIN
 from sheetgen.planning.facts import Facts, finding
-from sheetgen.planning.kitchen import load_of
+from sheetgen.planning.kitchen import OVER_THE_MARK_L, held_litres
 from sheetgen.planning.life import HORIZON_DAYS
 from sheetgen.planning.plan import WaterPlan
 from sheetgen.planning.strength import vessel_full
@@ -32,8 +32,6 @@ EVENING, MORNING = time(22, 0), time(7, 0)
 COLDEST_ROOM, WARMEST_ROOM = 14.0, 30.0
 
 
-OVER_THE_MARK_L = 0.05
-"""What rounding may add to what goes in."""
 HANDS_FULL_KG = 15.0
 
 
@@ -88,8 +86,7 @@ def a_vessel_needs_room_for_foam(facts: Facts) -> Iterator[Problem]:
 
 def what_goes_in_is_no_more_than_the_batch(facts: Facts) -> Iterator[Problem]:
     """Juice, syrup and fruit alone may not pass the mark that the litres are filled up to."""
-    load = load_of(facts.batch, facts.scaled)
-    held, litres = load.hot_litres + load.cold_litres, facts.scaled.planned_l
+    held, litres = held_litres(facts.batch, facts.scaled), facts.scaled.planned_l
     if held > litres + OVER_THE_MARK_L:
         values = {"held": held, "litres": litres}
         fix = said("fix.over-the-mark", wanted=rounding.up_to(held, 0.25))

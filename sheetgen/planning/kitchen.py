@@ -25,6 +25,8 @@ DOUBT_HOT_L, DOUBT_TAP_C, DOUBT_FRIDGE_C, DOUBT_POT_C = 0.2, 3.0, 2.0, 3.0
 """What is uncertain in a kitchen: 0.2 L of hot water, 3 C of the tap, 2 C of the fridge, and 3 C of a pot
 that was cooled in a bath (common practice, no source).
 """
+OVER_THE_MARK_L = 0.05
+"""What rounding may add to what goes in."""
 DISSOLVES = ("extract", "honey", "sugar")
 POT_STAGES = ("pot", "boil")
 
@@ -109,6 +111,12 @@ def load_of(batch: Batch, scaled: Scaled) -> Load:
         sum(entry.kilograms for entry in grain) * GRAIN_HOLDS,
         sum(entry.kilograms for entry in hot if entry.role in DISSOLVES),
     )
+
+
+def held_litres(batch: Batch, scaled: Scaled) -> float:
+    """Litres that what goes in makes by itself, without any water."""
+    load = load_of(batch, scaled)
+    return load.hot_litres + load.cold_litres
 
 
 def boiled_off(batch: Batch) -> float:

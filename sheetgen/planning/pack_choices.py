@@ -17,12 +17,14 @@ from sheetgen.planning import packs
 from sheetgen.planning.additions import quantity_of
 from sheetgen.planning.bottling import full_bottles, more_needed
 from sheetgen.planning.bottling_rules import STRONGEST
+from sheetgen.planning.kitchen import OVER_THE_MARK_L, held_litres
 from sheetgen.planning.plan import Carbonation, PackChoice, PackFill, Purchase
 from sheetgen.planning.planner import has_begun
 from sheetgen.planning.scaling import (
     Scaled,
     asked_litres,
     is_a_batch,
+    is_over_the_most,
     loss_litres,
     readings_count,
     scale,
@@ -71,6 +73,8 @@ def _stopped_by(
     """What the rules would stop this way for."""
     vessel = tried.equipment.vessel
     if tried.whole_packs == "volume-follows" and not volume_can_follow(tried, scaled.asked_l):
+        return "litres"
+    if is_over_the_most(scaled.planned_l) or held_litres(tried, scaled) > scaled.planned_l + OVER_THE_MARK_L:
         return "litres"
     if vessel is not None and round(scaled.planned_l / vessel, 9) > VESSEL_STOP:
         return "vessel"

@@ -9,7 +9,13 @@ from collections.abc import Iterator
 
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.pack_choices import recipe_gravity
-from sheetgen.planning.scaling import PLANNED_READINGS, is_a_batch, loss_litres
+from sheetgen.planning.scaling import (
+    PLANNED_READINGS,
+    is_a_batch,
+    is_over_the_most,
+    loss_litres,
+    most_bottles,
+)
 from sheetgen.planning.whole_packs import choose, gravity_groups
 from sheetgen.problems import Problem, said
 
@@ -40,15 +46,32 @@ def whole_packs_make_a_batch_of_a_possible_size(facts: Facts) -> Iterator[Proble
         yield finding(facts, "stop", message, KEY, said("fix.packs-exact"))
 
 
-def so_many_bottles_can_be_filled(facts: Facts) -> Iterator[Problem]:
-    """Hops that soak up as much as is brewed leave nothing, whatever the volume."""
+def cannot_be_filled(facts: Facts) -> bool:
+    """Whether a number of bottles is asked for that no volume would fill."""
     goal, asked = facts.batch.bottle_goal, facts.scaled.asked_l
     if goal is None:
-        return
+        return False
     ready = asked - loss_litres(facts.batch, asked, PLANNED_READINGS)
-    if round(ready - goal[0] * goal[1] / 1000, 6) < 0:
+    return round(ready - goal[0] * goal[1] / 1000, 6) < 0
+
+
+def so_many_bottles_can_be_filled(facts: Facts) -> Iterator[Problem]:
+    """Hops that soak up as much as is brewed leave nothing, whatever the volume."""
+    goal = facts.batch.bottle_goal
+    if goal is not None and cannot_be_filled(facts):
         message = said("stop.bottles-goal", n=goal[0], ml=float(goal[1]))
         yield finding(facts, "stop", message, "volume", said("fix.bottles-goal"))
+
+
+def so_many_bottles_are_no_more_than_a_batch(facts: Facts) -> Iterator[Problem]:
+    """Bottles and all that is lost on the way to them come to 100 litres at most."""
+    batch, litres = facts.batch, facts.scaled.planned_l
+    if batch.bottle_goal is None or not is_over_the_most(litres) or cannot_be_filled(facts):
+        return
+    count, ml = batch.bottle_goal
+    message = said("stop.bottles-litres", n=count, ml=float(ml), litres=litres)
+    fix = said("fix.bottles-litres", n=most_bottles(batch, float(ml)), ml=float(ml))
+    yield finding(facts, "stop", message, "volume", fix)
 
 
 def whole_packs_may_change_the_strength(facts: Facts) -> Iterator[Problem]:

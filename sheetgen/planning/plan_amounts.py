@@ -78,7 +78,8 @@ class Purchase:
 class PackChoice:
     """What one way of treating packs ("exact", "volume-follows", "strength-follows") comes to: litres in the
     fermenter, strength, what is bought, what is left of that which carries gravity, and how many bottles it
-    fills.  `stopped_by`: why it cannot be: "litres" (no batch of a possible size), "vessel" (too full),
+    fills.  `stopped_by`: why it cannot be: "litres" (no batch of a possible size, or more goes in
+    than the batch has litres), "vessel" (too full),
     "strength" (too strong), or None.
     """
 

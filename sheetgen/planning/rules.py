@@ -53,6 +53,7 @@ BREW_DAY_RULES: tuple[Rule, ...] = (
     pack_rules.whole_packs_need_pack_sizes,
     pack_rules.whole_packs_make_a_batch_of_a_possible_size,
     pack_rules.so_many_bottles_can_be_filled,
+    pack_rules.so_many_bottles_are_no_more_than_a_batch,
     pack_rules.whole_packs_may_change_the_strength,
     pack_rules.whole_packs_may_change_the_volume,
     pack_rules.whole_packs_may_shift_the_recipe,

@@ -91,6 +91,12 @@ def litres_for_bottles(batch: Batch, count: int, millilitres: float) -> float:
     return math.ceil(round(high * 10, 6)) / 10
 
 
+def most_bottles(batch: Batch, millilitres: float) -> int:
+    """How many bottles of one size the largest batch fills."""
+    ready = MOST_BATCH_L - loss_litres(batch, MOST_BATCH_L, PLANNED_READINGS)
+    return max(0, math.floor(round(ready * 1000 / millilitres, 6)))
+
+
 def asked_litres(batch: Batch) -> float:
     """The volume that the file asks for."""
     if batch.litres is not None:
@@ -181,6 +187,11 @@ def volume_can_follow(batch: Batch, asked: float) -> bool:
 def is_a_batch(litres: float, asked: float) -> bool:
     """Whether so many litres are what a batch may be, or no more than was asked."""
     return LEAST_BATCH_L <= round(litres, 2) <= max(MOST_BATCH_L, asked)
+
+
+def is_over_the_most(litres: float) -> bool:
+    """Whether so many litres are more than a batch may be, to the nearest hundredth."""
+    return round(litres, 2) > MOST_BATCH_L
 
 
 def scale(batch: Batch) -> Scaled:

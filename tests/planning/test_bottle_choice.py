@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import itertools
+import math
 
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from sheetgen.planning.bottle_choice import in_order, least_over
+from sheetgen.planning.plan import BottleRow
 
 from .described import plan_of, planned, six
 
@@ -144,11 +146,18 @@ def test_rows_always_add_up(decilitres: int, bottles: Bottles, fill: str):
     assert numbers == list(range(1, found.filled + 1))
     left = round(plan.quantities.bottling_l * 1000, 3) - sum(row.fill * row.ml for row in found.rows)
     assert abs(left - found.more_needed * found.rows[-1].ml - found.last_ml) < 1
+    assert (found.odd and found.odd.bottle_ml) == odd_by_hand(found.rows, math.floor(left + 1e-6))
     assert all((way.count - 1) * way.ml < left <= way.count * way.ml + 1 for way in found.more_ways)
     crowns = sum(row.need for row in found.rows if row.kind == "returnable glass")
     assert found.crown_caps >= crowns
     assert found.labels == found.numbered + 2
     assert sum(row.need for row in found.rows) >= found.numbered + found.more_needed + found.spares
+
+
+def odd_by_hand(rows: tuple[BottleRow, ...], left: int) -> float | None:
+    """The smallest free plastic bottle that takes what is left and is a third full with it."""
+    free = [row.ml for row in rows if row.kind == "pet" and row.fill < row.have]
+    return min((ml for ml in free if left <= ml <= 3 * left), default=None)
 
 
 # --- the odd last bottle
@@ -162,7 +171,12 @@ def test_rows_always_add_up(decilitres: int, bottles: Bottles, fill: str):
         ("11 x 1 L returnable glass, 3 x 330 ml pet", 120, (120, 330, 0.7, 12)),  # a third of 330 is 110
         ("40 x 330 ml returnable glass", 230, None),  # glass is never part filled
         ("33 x 330 ml pet", 230, None),  # none is free
-        ("10 x 1 L pet, 2 x 750 ml returnable glass, 4 x 1.5 L pet, 5 x 2 L pet", 370, (370, 1500, 2.2, 12)),
+        # 370 ml: a third of 1.5 L is 500, so no free plastic bottle gets full enough
+        ("10 x 1 L pet, 2 x 750 ml returnable glass, 4 x 1.5 L pet, 5 x 2 L pet", 370, None),
+        # 11.12 - 7 x 1.5: a third of 1.5 L is 500, of 2 L 667; 0.62 x 6.2 g/L = 3.84
+        ("10 x 1.5 L pet, 5 x 2 L pet", 620, (620, 1500, 3.8, 8)),
+        # 11.12 - 3 x 3.5: a third of 3.5 L is 1167, of 1.5 L 500
+        ("4 x 3.5 L pet, 2 x 750 ml returnable glass", 620, None),
         ("6 x 1.5 L pet, 2 x 1 L returnable glass", 120, None),
     ],
 )

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from sheetgen.intake.recipes import names
 from sheetgen.planning import packs
 from sheetgen.planning.plan import PackChoice, Plan, Purchase
+from sheetgen.problems import Said
 
 from .described import FEBRUARY, ids, plan_of, planned, read, six
 
@@ -377,6 +378,35 @@ def test_hops_that_drink_it_all_are_a_stop(folder: Path):
     plan, problems = planned(six(recipe="wet", volume="24 x 500 ml"), beside=folder)
     assert plan is None
     assert "stop.bottles-goal" in ids(problems, "stop")
+
+
+@pytest.mark.parametrize(
+    ("count", "most"),
+    [
+        # 95.04 L; with 4 % sediment and 0.4 L beside it (95.04 + 0.4) / 0.96 = 99.42, up to 99.5
+        (288, None),
+        (289, None),  # 95.37 L: 99.76, up to 99.8
+        (290, 289),  # 95.70 L: 100.10, up to 100.2; 100 L fill (96 - 0.4) / 0.33 = 289.7
+        (300, 289),
+    ],
+)
+def test_bottles_that_need_more_than_100_litres_are_a_stop_with_what_fits(count: int, most: int | None):
+    plan, problems = planned(
+        six(volume=f"{count} x 330 ml", bottles="400 x 330 ml pet", equipment={"vessel": "130 L"})
+    )
+    found = [one for one in problems.of("stop") if not isinstance(one.message, str)]
+    assert [one.message.id for one in found] == ([] if most is None else ["stop.bottles-litres"])
+    assert (plan is None) == (most is not None)
+    if most is not None:
+        assert isinstance(found[0].fix, Said)
+        assert found[0].fix.values["n"] == most
+
+
+def test_strength_that_follows_is_not_offered_where_more_goes_in_than_the_litres():
+    plan = plan_of(six(recipe="plot-eleven-cider", volume="10 L", packs={"apple juice": "1.5 L"}))
+    ways = {one.way: one.stopped_by for one in plan.quantities.pack_choices}  # 7 packs are 10.5 L
+    assert ways == {"exact": None, "volume-follows": None, "strength-follows": "litres"}
+    assert "packs.strength-follows" not in [one.id for one in plan.lists.about_packs]
 
 
 def test_the_other_ways_are_offered_where_they_are_possible():

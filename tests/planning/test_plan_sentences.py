@@ -291,6 +291,7 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     (six(volume="12 x 500 ml", recipe="sizes"), FEBRUARY),
     (six(volume="44 x 500 ml", recipe="sizes"), FEBRUARY),
     (six(volume="12 x 500 ml", recipe="wet"), FEBRUARY),
+    (six(volume="300 x 330 ml"), FEBRUARY),
     (
         six(volume="8 L", equipment={"vessel": "10 L"}, **{"whole-packs": "volume-follows"}),
         FEBRUARY,
