@@ -7,7 +7,7 @@ verdict, at best "pass-with-care" and for PET bottles only. Cautious judgement: 
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from .gate import Verdict
+from .gate import PASS_DAYS, Verdict
 
 LOOKS_FIRST_DAY = 21
 LOOKS_APART_DAYS = 3
@@ -22,19 +22,33 @@ class Look:
     sweet: bool
 
 
-def judge_by_looks(looks: Iterable[Look], woken_days: Collection[int] = ()) -> Verdict:
+def judge_by_looks(
+    looks: Iterable[Look], woken_days: Collection[int] = (), today_day: int | None = None
+) -> Verdict:
     """The weaker way, for a brewer without hydrometer: clear and not sweet, twice, 3 days apart, from day
     21 on.
 
-    The 21 days start again with every waking (see `first_counted_day`). At best "pass-with-care" and PET
-    only. The caller keeps the other conditions: original gravity up to 1.055, room from 18 C, target up to
-    2.2 volumes. Range: days since pitching from 0. Common practice, no source.
+    The 21 days start again with every waking (see `first_counted_day`). With `today_day` a pass lapses
+    after 14 days, and no next look lies in the past. At best "pass-with-care" and PET only. The caller
+    keeps the other conditions: original gravity up to 1.055, room from 18 C, target up to 2.2 volumes.
+    Range: days since pitching from 0. Common practice, no source.
     """
     given = tuple(looks)
     first_day = LOOKS_FIRST_DAY + max(woken_days, default=0)
     flags = tuple(look.day >= first_day for look in given)
     counted = sorted((look for look in given if look.day >= first_day), key=lambda look: look.day)
-    return replace(_looked(counted, first_day), counted=flags, pet_only=True)
+    verdict = _dated(_looked(counted, first_day), counted, today_day)
+    return replace(verdict, counted=flags, pet_only=True)
+
+
+def _dated(verdict: Verdict, counted: Sequence[Look], today_day: int | None) -> Verdict:
+    if today_day is None:
+        return verdict
+    if verdict.next_day is not None:
+        return replace(verdict, next_day=max(verdict.next_day, today_day))
+    if today_day - counted[-1].day <= PASS_DAYS:
+        return verdict
+    return Verdict("wait", "pass-expired", next_day=today_day)
 
 
 def _looked(counted: Sequence[Look], first_day: int) -> Verdict:

@@ -17,6 +17,7 @@ from sheetgen.commands.show_strength import plain as _plain
 from sheetgen.planning.as_json import stopped
 from sheetgen.planning.bottling import enough_bottles
 from sheetgen.planning.plan import (
+    GateLook,
     PackChoice,
     Plan,
     Purchase,
@@ -43,6 +44,7 @@ _GATES = {
     "pass": "passed",
     "pass-with-care": "passed, with care",
     "stuck": "stuck: do not bottle",
+    "by-looks": "passed by looks, for plastic bottles only",
 }
 
 
@@ -325,6 +327,13 @@ def _gate(plan: Plan, words: Words) -> list[Row]:
     ]
     if gate.next_date and gate.state != "not-yet":
         rows.append(("next test", _date(gate.next_date, words)))
+    rows += [(_date(look.on, words), _looked(look)) for look in gate.looks]
     days, high = words.measure(gate.gap_days, "days"), words.measure(gate.high, "sg")
     limit = f"the same number twice, {days} apart, at most {high}"
+    limit = f"clear and not sweet, twice, {days} apart" if gate.by_looks else limit
     return [*rows, ("to pass", _plain(limit))]
+
+
+def _looked(look: GateLook) -> str:
+    seen = f"{'clear' if look.clear else 'cloudy'}, {'sweet' if look.sweet else 'not sweet'}"
+    return seen if look.counts else f"{seen}, too early to count"

@@ -71,6 +71,8 @@ def _drink_units(plan: Plan, words: Words) -> list[Row]:
 
 def expected_readings(plan: Plan, words: Words) -> list[Row]:
     """What the hydrometer should show on the test days, today and at the end, and between what it may."""
+    if plan.gate.by_looks:
+        return []
     found, days = plan.fermentation, {row.day: row for row in plan.gravity_band}
     rows = [
         (plain(words.day(task.when.expected)), words.task(task.id), *_span(days[task.day], words))

@@ -13,7 +13,7 @@ from sheetgen.intake import pantry
 from sheetgen.intake.bottles import read_filled
 from sheetgen.intake.forms import Desk, Form
 from sheetgen.intake.pantry import HOW_MEASURED
-from sheetgen.model import Actual, Added, Bottled, Bottles, PantryItem, Reading
+from sheetgen.model import Actual, Added, Bottled, Bottles, Looked, PantryItem, Reading, Tasted
 from sheetgen.problems import did_you_mean
 from sheetgen.units import Celsius, Gravity, Litres, Misread
 
@@ -46,6 +46,8 @@ def read_actual(form: Form | None, bottles: tuple[Bottles, ...], brew_day: date 
         bottled=_bottled(form, bottles),
         facts=_facts(form),
         done=_done(form),
+        looks=_looks(form),
+        tasted=_tasted(form),
     )
 
 
@@ -71,6 +73,23 @@ def _warmed(form: Form) -> tuple[tuple[date, Celsius], ...]:
 def _done(form: Form) -> tuple[tuple[str, date], ...]:
     whole = [inside for inside in form.lists("done") if "on" in inside.values and "what" in inside.values]
     return tuple(sorted((inside.get("what"), inside.get("on")) for inside in whole))
+
+
+def _whole(form: Form, key: str, *needed: str) -> list[Form]:
+    """The lines of a list in which everything that must be there could be read."""
+    return [inside for inside in form.lists(key) if all(name in inside.values for name in needed)]
+
+
+def _looks(form: Form) -> tuple[Looked, ...]:
+    whole = _whole(form, "looks", "on", "clear", "sweet")
+    found = [Looked(inside.get("on"), inside.get("clear"), inside.get("sweet")) for inside in whole]
+    return tuple(sorted(found, key=lambda look: look.on))
+
+
+def _tasted(form: Form) -> tuple[Tasted, ...]:
+    whole = _whole(form, "tasted", "on", "gas")
+    found = [Tasted(inside.get("on"), inside.get("gas"), inside.get("note")) for inside in whole]
+    return tuple(sorted(found, key=lambda one: one.on))
 
 
 def _added(form: Form, desk: Desk) -> Added | None:
@@ -141,7 +160,8 @@ def _check_days(form: Form, brew_day: date | None, desk: Desk) -> None:
 
 def _days(form: Form) -> list[tuple[date, Form, str]]:
     own = [(form.values[key], form, key) for key in ("brewed", "pitched", "dry-hopped") if key in form.values]
-    lists = [inside for key in ("readings", "added", "warmed", "done") for inside in form.lists(key)]
+    keys = ("readings", "added", "warmed", "done", "looks", "tasted")
+    lists = [inside for key in keys for inside in form.lists(key)]
     bottled = form.values.get("bottled")
     lists += [bottled] if isinstance(bottled, Form) else []
     return own + [(inside.values["on"], inside, "on") for inside in lists if "on" in inside.values]

@@ -15,6 +15,7 @@ from sheetgen.intake.fields import Field, Table
 from sheetgen.units import Celsius, Grams, Gravity, Litres, Metres
 
 PAPERS = ("A4", "Letter")
+GAS_FELT = ("flat", "little", "right", "lively")
 
 
 def languages(beside: Path | None = None) -> tuple[str, ...]:
@@ -87,7 +88,7 @@ EQUIPMENT = Table(
               table=VESSEL),
         Field("pot", "litres", "the largest pot", "8 L"),
         Field("boil-off", "boil-off", "how much a boiling pot loses in an hour", "1.5 L"),
-        Field("hydrometer", "node", "its temperature, or {calibrated: …, in-water: …}", "20 C",
+        Field("hydrometer", "node", "its temperature, or {calibrated: …, in-water: …}, or none", "20 C",
               table=HYDROMETER),
         Field("cleaner", "choice", "what takes the dirt off", "percarbonate cleaner", choices=sanitisers,
               default="washing-up liquid", assume="assume.cleaner", blank="cleaner"),
@@ -179,6 +180,27 @@ DONE = Table(
     named_by="what",
 )
 
+LOOK = Table(
+    "look",
+    (
+        Field("on", "date", "the day", "2027-03-29", required=True),
+        Field("clear", "yes-no", "whether it was clear", "yes", required=True),
+        Field("sweet", "yes-no", "whether it tasted sweet", "no", required=True),
+    ),
+    named_by="on",
+)
+
+TASTED = Table(
+    "bottle tried",
+    (
+        Field("on", "date", "the day", "2027-04-10", required=True),
+        Field("gas", "choice", "its gas: flat, little, right, or lively, which foams out of the bottle",
+              "right", required=True, choices=GAS_FELT),
+        Field("note", "text", "what there is to say of it", "a little thin", default=""),
+    ),
+    named_by="on",
+)
+
 ACTUAL = Table(
     "actual",
     (
@@ -203,8 +225,11 @@ ACTUAL = Table(
         Field("bottled", "table", "the bottling day",
               "{on: 2027-03-27, litres: 11.0, bottles: {1 L: 6, 500 ml: 10}}",
               table=BOTTLED),
+        Field("looks", "table", "without a hydrometer: every look and taste before bottling",
+              "[{on: 2027-03-29, clear: yes, sweet: no}]", many=True, most=90, table=LOOK),
+        Field("tasted", "table", "every bottle that was opened to try it",
+              "[{on: 2027-04-10, gas: right}]", many=True, most=90, table=TASTED),
     ),
-    not_offered={"looks": "brewing without a hydrometer is not offered: the gate needs its readings"},
 )
 
 BATCH = Table(
@@ -266,7 +291,7 @@ BATCH = Table(
     not_offered={
         "event": "planning back from an event is not offered yet: write brew-day: with a date",
         "drinks-each": "counting drinks for each guest is not offered yet: write bottles: with what there is",
-        "looks": "brewing without a hydrometer is not offered: the gate needs its readings",
+        "looks": "looks are not offered here: write them under actual: as looks:",
         "class": "a class in one file is not offered yet: write one batch file for each person",
         "people": "a class in one file is not offered yet: write one batch file for each person",
         "season": "several batches in one file are not offered yet: write one file for each batch",

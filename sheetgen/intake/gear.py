@@ -100,6 +100,7 @@ class EquipmentSaid:
     calibrated: Celsius | None = None
     in_water: Gravity | None = None
     made_of: str | None = None
+    has_hydrometer: bool = True
 
 
 def read_equipment(form: Form | None) -> EquipmentSaid:
@@ -121,6 +122,7 @@ def read_equipment(form: Form | None) -> EquipmentSaid:
         hydrometer.values.get("calibrated") if hydrometer else None,
         in_water,
         vessel.values.get("made-of") if vessel else None,
+        not _is_none(form.values.get("hydrometer")),
     )
 
 
@@ -130,8 +132,9 @@ def _short_or_map(form: Form, key: str, table: Table, main: str) -> Form | None:
     place = form.place_of(key)
     if node is None:
         return None
-    if isinstance(node, Text) and node.value.strip().lower() == "none":
-        _none(key, place)
+    if _is_none(node):
+        if key == "vessel":
+            place.stop("without a vessel nothing can be brewed", "write vessel: 15 L, or leave it out")
         return None
     if not isinstance(node, Text):
         return read_form(node, table, place)
@@ -159,12 +162,8 @@ def _alone(node: Text, main: Field, place: Place) -> Any:
     return read_text(main, node, place)
 
 
-def _none(key: str, place: Place) -> None:
-    if key == "hydrometer":
-        message = "brewing without a hydrometer is not offered: the gate before bottling needs its readings"
-        place.stop(message, "borrow or buy a hydrometer, and write hydrometer: 20 C")
-    else:
-        place.stop("without a vessel nothing can be brewed", "write vessel: 15 L, or leave it out")
+def _is_none(node: Node | None) -> bool:
+    return isinstance(node, Text) and node.value.strip().lower() == "none"
 
 
 def equipment_of(found: EquipmentSaid, whole: Form, desk: Desk) -> Equipment:
@@ -186,6 +185,7 @@ def equipment_of(found: EquipmentSaid, whole: Form, desk: Desk) -> Equipment:
         scales=form.get("scales"),
         bottling_vessel=form.get("bottling-vessel"),
         boil_off=form.get("boil-off"),
+        has_hydrometer=found.has_hydrometer,
     )
 
 
@@ -216,6 +216,8 @@ def _check_products(form: Form, material: str | None) -> None:
 
 def _hydrometer(found: EquipmentSaid, desk: Desk) -> Hydrometer:
     usual = Hydrometer()
+    if not found.has_hydrometer:
+        return usual
     if found.calibrated is None:
         desk.assume("equipment.hydrometer", said("assume.hydrometer", celsius=usual.calibrated))
     if found.in_water is None:

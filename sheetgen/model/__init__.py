@@ -14,6 +14,11 @@ from datetime import date, time
 from types import MappingProxyType
 from typing import Literal
 
+from sheetgen.model.actual import Bottled as Bottled
+from sheetgen.model.actual import GasFelt as GasFelt
+from sheetgen.model.actual import Looked as Looked
+from sheetgen.model.actual import Reading as Reading
+from sheetgen.model.actual import Tasted as Tasted
 from sheetgen.model.drink import Drink as Drink
 from sheetgen.model.drink import DrinkGate as DrinkGate
 from sheetgen.model.drink import Job as Job
@@ -233,7 +238,7 @@ class Water:
 @record
 class Equipment:
     """Gear at hand.  `vessel` or `pot` None: the file does not say; planning takes what the batch needs and
-    says so.  `boil_off`: litres of steam an hour, None: what is usual.
+    says so.  `boil_off`: litres of steam an hour, None: what is usual.  Without a hydrometer, looks decide.
     """
 
     vessel_name: str
@@ -245,16 +250,7 @@ class Equipment:
     scales: Grams
     bottling_vessel: Litres | None = None
     boil_off: Litres | None = None
-
-
-@record
-class Reading:
-    """A hydrometer reading as written; without a temperature the room's is taken."""
-
-    on: date
-    sg: Gravity
-    celsius: Celsius | None
-    span: Span | None = field(default=None, compare=False)
+    has_hydrometer: bool = True
 
 
 @record
@@ -265,17 +261,6 @@ class Added:
     what: PantryItem | None
     name: str
     amount: float
-
-
-@record
-class Bottled:
-    """What was filled: litres, and how many of each of the batch's bottle rows (same order as
-    `Batch.bottles`).
-    """
-
-    on: date
-    litres: Litres | None
-    counts: tuple[int, ...] | None
 
 
 @record
@@ -300,6 +285,8 @@ class Actual:
     facts: int = 0
     finish_celsius: Celsius | None = None
     done: tuple[tuple[str, date], ...] = ()
+    looks: tuple[Looked, ...] = ()
+    tasted: tuple[Tasted, ...] = ()
 
 
 @record

@@ -184,14 +184,17 @@ def _task(task: Task, say: Say) -> Json:
 
 
 def _date_of(plan: Plan, task_id: str) -> Json | None:
-    return _when(plan.task(task_id).when) if plan.has(task_id) else None
+    """The days of a task; without a hydrometer a look stands in the place of a test."""
+    found = task_id if plan.has(task_id) else task_id.replace("test-", "taste-")
+    return _when(plan.task(found).when) if plan.has(found) else None
 
 
 def _gate(gate: Gate, say: Say) -> Json:
     return {
         "state": gate.state,
         "because": each_said(gate.because, say),
-        **named(gate, "next_date", "gap_days", "low", "high", "ceiling", "pet_only"),
+        **named(gate, "next_date", "gap_days", "low", "high", "ceiling", "pet_only", "by_looks"),
+        "looks": each(gate.looks, "on", "clear", "sweet", "counts"),
         "readings": each(gate.readings, "on", "sg", "celsius", "assumed_celsius", "corrected", "counts"),
         "correction_strip": [
             {"celsius": plain(at), "add_thousandths": plain(add)} for at, add in gate.correction_strip

@@ -18,11 +18,11 @@ from sheetgen.planning.bottling_steps import bottling_steps
 from sheetgen.planning.brew_day import BrewDay
 from sheetgen.planning.cleaning import bottling_cleaning, brew_cleaning, cautions_of
 from sheetgen.planning.facts import Facts
-from sheetgen.planning.gatekeeping import judge
 from sheetgen.planning.kitchen import BOIL_OFF_PER_HOUR
 from sheetgen.planning.labelling import label_plan
 from sheetgen.planning.life import NoDay, life_of
 from sheetgen.planning.lists import make_lists
+from sheetgen.planning.looking import gate_of
 from sheetgen.planning.pack_choices import about_packs, pack_assumptions, pack_choices, pack_fills
 from sheetgen.planning.plan import (
     Cleaning,
@@ -128,7 +128,7 @@ def _facts(written: Batch, today: date) -> _Begun:
     vessel_l, pot_l, assumed = _gear(batch, scaled, found)
     water = water_plan(batch, scaled, pot_l)
     bottled = batch.actual.bottled
-    gate = judge(batch, found, today, until=bottled.on if bottled else None)
+    gate = gate_of(batch, found, today, until=bottled.on if bottled else None)
     yeast = yeast_plan(batch, scaled.planned_l, found.calculated)
     clean = brew_cleaning(batch, vessel_l)
     day = BrewDay(batch, scaled, water, found, yeast, clean)
@@ -136,7 +136,7 @@ def _facts(written: Batch, today: date) -> _Begun:
     minutes = sum(step.minutes for step in steps)
     tasks, pace = schedule(batch, found.strongest, gate, today, minutes)
     litres = float(bottled.litres) if bottled and bottled.litres is not None else scaled.bottling_l
-    gas = priming(batch, litres, gate.state == "pass-with-care" and not gate.pet_only)
+    gas = priming(batch, litres, gate.by_looks or (gate.state == "pass-with-care" and not gate.pet_only))
     bottles = bottle_plan(litres, batch.bottles, bottled, batch.fill, extra_litres(batch, scaled.litres), gas)
     facts = Facts(
         written,

@@ -123,8 +123,8 @@ def _now(course: Course, batch: Batch, today: date) -> GravityRange | None:
 
 
 def is_test(task: Task) -> bool:
-    """Whether the task is a gravity test."""
-    return task.id.startswith("test-") and task.id[-1:].isdigit()
+    """Whether the task is a test of the gate: of the gravity, or by looks."""
+    return task.id.startswith(("test-", "taste-")) and task.id[-1:].isdigit()
 
 
 def _last_day(tasks: Iterable[Task], readings: Iterable[GateReading], pitched: date) -> int:

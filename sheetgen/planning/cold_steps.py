@@ -114,7 +114,8 @@ def pitch_steps(day: BrewDay) -> list[Step]:
         minutes=10.0,
     )
     close = Step(said("step.close"), group, None, _place_note(day), "carbon-dioxide", minutes=5.0)
-    return [temperature, *_wait_steps(day), gravity, _sprinkle(day), close]
+    read = [gravity] if day.batch.equipment.has_hydrometer else []
+    return [temperature, *_wait_steps(day), *read, _sprinkle(day), close]
 
 
 def _temperature_note(day: BrewDay, low: float, high: float) -> Said:

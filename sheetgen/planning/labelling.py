@@ -10,12 +10,12 @@ from datetime import date, timedelta
 
 from sheetgen.model import Batch
 from sheetgen.planning.after_filling import best_days, keeping_of
-from sheetgen.planning.plan import Gate, LabelPlan, Task
+from sheetgen.planning.plan import PASSED, Gate, LabelPlan, Task
 from sheetgen.planning.planner import Pace
 from sheetgen.planning.sulphites import allergens_of
 
 CHOICES = 14
-PRINTABLE = ("not-yet", "pass", "pass-with-care")
+PRINTABLE = ("not-yet", *PASSED)
 """A gate that waits, doubts or is stuck prints no labels and no sugar."""
 
 
@@ -23,7 +23,7 @@ def may_print(gate: Gate) -> bool:
     """Whether labels and sugar may be printed: the gate has not been asked, wants its second reading, or
     passed.
     """
-    waiting = any(reason.id == "gate.need-second" for reason in gate.because)
+    waiting = any(reason.id in ("gate.need-second", "gate.need-second-look") for reason in gate.because)
     return gate.state in PRINTABLE or (gate.state == "wait" and waiting)
 
 

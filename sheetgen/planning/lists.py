@@ -124,7 +124,9 @@ def set_out(batch: Batch, scaled: Scaled, water: WaterPlan) -> tuple[Line, ...]:
     names += ["set-out.pot"] if water.kettle_l else []
     bagged = any(use.role == "grain" or use.stage == "dry-hop" for use in scaled.uses)
     names += ["set-out.bag"] if bagged else []
-    names += ["set-out.spoon", "set-out.jug", "set-out.thermometer", "set-out.hydrometer", "set-out.scissors"]
+    names += ["set-out.spoon", "set-out.jug", "set-out.thermometer"]
+    names += ["set-out.hydrometer"] if batch.equipment.has_hydrometer else []
+    names += ["set-out.scissors"]
     capped = any(row.kind.cap == "crown" for row in batch.bottles)
     corked = any(row.kind.cap == "cork" for row in batch.bottles)
     tools = "set-out.bottling-corker" if corked else "set-out.bottling"
@@ -141,7 +143,8 @@ def evening_before(batch: Batch, water: WaterPlan) -> tuple[Line, ...]:
     wet = (Line(said("evening.chlorine"), by=evening),) if water.kettle_l or water.tap_l else ()
     ice = Line(said("evening.ice"), Amount(1000 * water.ice_kg, "g"), evening)
     frozen = (ice,) if water.ice_kg > 0 else ()
-    return (*((cold,) if water.fridge_l > 0 else ()), *frozen, Line(shows, by=evening), *wet)
+    tried = (Line(shows, by=evening),) if batch.equipment.has_hydrometer else ()
+    return (*((cold,) if water.fridge_l > 0 else ()), *frozen, *tried, *wet)
 
 
 def make_lists(

@@ -61,6 +61,7 @@ __all__ = [
     "DrinkUnits",
     "Fermentation",
     "Gate",
+    "GateLook",
     "GateReading",
     "GateState",
     "GravityRange",
@@ -93,7 +94,9 @@ __all__ = [
     "When",
 ]
 
-GateState = Literal["not-yet", "wait", "measure-again", "pass", "pass-with-care", "stuck"]
+GateState = Literal["not-yet", "wait", "measure-again", "pass", "pass-with-care", "stuck", "by-looks"]
+PASSED = ("pass", "pass-with-care", "by-looks")
+"""States of the gate that let bottles be filled."""
 TaskState = Literal["done", "next", "to-do"]
 
 
@@ -117,7 +120,7 @@ class Move:
 
 @record
 class Task:
-    """One dated thing to do.  `id` is a stable word (brew, look-24h, dry-hop, test-1, test-2, bottle,
+    """One dated thing to do.  `id` is a stable word (brew, look-24h, dry-hop, test-1, taste-1, bottle,
     test-bottle, squeeze, move-to-cool, drink-from, best-from, best-before); `clock` is set for looks when the
     start is known.
     """
@@ -146,8 +149,20 @@ class GateReading:
 
 
 @record
+class GateLook:
+    """One look and taste as the gate sees it, and whether it counts."""
+
+    on: date
+    clear: bool
+    sweet: bool
+    counts: bool
+
+
+@record
 class Gate:
-    """Where the batch stands between fermenting and bottling, why, and when to look again."""
+    """Where the batch stands between fermenting and bottling, why, and when to look again.  `by_looks`:
+    there is no hydrometer, so looks and tastes decide, and nothing but plastic bottles will do.
+    """
 
     state: GateState
     because: tuple[Said, ...]
@@ -159,6 +174,8 @@ class Gate:
     readings: tuple[GateReading, ...]
     pet_only: bool
     correction_strip: tuple[tuple[float, float], ...]
+    by_looks: bool = False
+    looks: tuple[GateLook, ...] = ()
 
 
 @record

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 from sheetgen.brewing import carbonation
 from sheetgen.brewing.gate import PASS_DAYS
+from sheetgen.planning.band import is_test
 from sheetgen.planning.disagreement import lowest as lowest_of
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.planner import hops_pending, pace_of, pitched_on
@@ -132,9 +133,7 @@ def readings_before_the_dry_hops_do_not_count(facts: Facts) -> Iterator[Problem]
 def a_pass_lapses_after_two_weeks(facts: Facts) -> Iterator[Problem]:
     """The last reading must not be older than that on bottling day."""
     bottle = facts.task("bottle").when.expected
-    last = max(
-        task.when.expected for task in facts.tasks if task.id.startswith("test-") and task.id[-1:].isdigit()
-    )
+    last = max(task.when.expected for task in facts.tasks if is_test(task))
     if (bottle - last).days > PASS_DAYS:
         message = said("warn.pass-lapses", on=bottle, days=(bottle - last).days)
         yield finding(facts, "warn", message, "away", said("fix.pass-lapses"))

@@ -8,7 +8,7 @@ from __future__ import annotations
 from sheetgen.brewing.gate import FIRST_COUNTED_DAY
 from sheetgen.model import Batch
 from sheetgen.planning.gatekeeping import is_careful
-from sheetgen.planning.plan import Carbonation, Gate, Safety
+from sheetgen.planning.plan import PASSED, Carbonation, Gate, Safety
 from sheetgen.planning.planner import pitched_on
 from sheetgen.planning.pressure import is_above
 from sheetgen.problems import Said, said
@@ -17,7 +17,7 @@ from sheetgen.problems import Said, said
 def _careless_bottles(batch: Batch, gate: Gate) -> list[Said]:
     """Bottles that were filled although the gate had passed only with care, and not for their kind."""
     bottled = batch.actual.bottled
-    if gate.state != "pass-with-care" or bottled is None or not batch.recipe.drink.primed:
+    if gate.state not in ("pass-with-care", "by-looks") or bottled is None or not batch.recipe.drink.primed:
         return []
     counts = bottled.counts or tuple(row.count for row in batch.bottles)
     return [
@@ -32,7 +32,7 @@ def _reasons(batch: Batch, gate: Gate, gas: Carbonation | None) -> list[Said]:
     if bottled is None:
         return []
     reasons: list[Said] = []
-    if gate.state not in ("pass", "pass-with-care"):
+    if gate.state not in PASSED:
         reasons.append(said("safety.before-gate", on=bottled.on))
         reasons += gate.because
     if (bottled.on - pitched_on(batch)).days < FIRST_COUNTED_DAY:

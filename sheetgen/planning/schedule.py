@@ -15,7 +15,8 @@ from sheetgen.brewing import rounding
 from sheetgen.model import Batch
 from sheetgen.planning.after_filling import bottle_tasks, keeping_of
 from sheetgen.planning.life import life_of
-from sheetgen.planning.plan import Gate, Task, When
+from sheetgen.planning.looking import look_tests
+from sheetgen.planning.plan import PASSED, Gate, Task, When
 from sheetgen.planning.planner import (
     Pace,
     Planner,
@@ -158,7 +159,7 @@ def bottle_task(plan: Planner, gate: Gate, last_test: Task, works: Sequence[Date
     """
     if plan.batch.actual.bottled:
         return done_on(plan, "bottle", plan.batch.actual.bottled.on)
-    passed = gate.state in ("pass", "pass-with-care")
+    passed = gate.state in PASSED
     wall = plan.day(plan.pace.least(plan.base("bottle-earliest")))
     earliest = max([wall, last_test.when.earliest, *_rested(works, "earliest")])
     wall = max([wall, *_rested(works, "expected")])
@@ -227,6 +228,8 @@ def _before_filling(tests: Sequence[Task]) -> list[Task]:
 
 def _tests(plan: Planner, gate: Gate, fed: Sequence[When]) -> list[Task]:
     """Every test that was taken, then what is still to be read: two at least."""
+    if gate.by_looks:
+        return look_tests(plan, gate, fed)
     taken = [done_on(plan, f"test-{number}", on) for number, on in enumerate(counted_days(gate), start=1)]
     if len(taken) >= 2:
         further = more_test(plan, gate)

@@ -48,7 +48,7 @@ ROWS = [
     ("labels: {stock: my-labels}", "1:17", "a4-2x7"),
     ("labels: {start-at: 0}", "1:20", "1 to 9999"),
     ("labels: {start: 4}", "1:10", 'did you mean "start-at"?'),
-    ("equipment: {hydrometer: none}", "1:25", "the gate before bottling needs its readings"),
+    ("equipment: {vessel: none}", "1:21", "without a vessel"),
     ("equipment: {hydrometer: {in-water: 1.5}}", "1:36", "between 0.9 and 1.2"),
     ("equipment: {hydrometer: {in-water: 1.050}}", "1:36", "in plain water is not possible"),
     ("equipment: {vessel: {name: tub}}", "1:21", "holds: is missing"),

@@ -26,6 +26,7 @@ from sheetgen.printing.words import Blank, Words, parts_of
 from sheetgen.problems import Said
 
 from .described import FEBRUARY, RECIPES, example, planned, six
+from .happenings import HAPPENED, ODD_READINGS
 
 SOURCES = sorted(Path(sheetgen.planning.__path__[0]).glob("*.py"))
 KINDS = (
@@ -142,19 +143,10 @@ CARE = [{"on": f"2027-03-{n}", "sg": "1.014 at 20 C"} for n in (17, 20, 23)]
 WILD = [{"on": f"2027-03-{n}", "sg": "1.006 at 20 C"} for n in (17, 20, 27)]
 YEAST = [{"opened": "yes", **date} for date in ({}, {"expired": "2026-12"}, {"expired": "2020-12"})]
 YEAST += [{"expired": "2026-12"}]
-ODD_READINGS: list[dict[str, Any]] = [
-    {"og": "1.039 at 20 C"},
-    {"og": "1.045 at 20 C"},
-    {"og": "1.046 at 20 C"},
-    {"og": "1.060 at 20 C"},
-    {"og": "1.030 at 20 C"},
-    {"readings": [{"on": "2027-03-07", "sg": "1.050 at 20 C"}, {"on": "2027-03-09", "sg": "0.985 at 20 C"}]},
-    {"readings": [{"on": "2027-03-08", "sg": "1.020 at 20 C"}, {"on": "2027-03-09", "sg": "1.024 at 20 C"}]},
-    {"readings": [{"on": "2027-03-19", "sg": "1.022 at 20 C"}]},
-]
 VARIED: list[tuple[dict[str, Any], date]] = [
     *((example(name), FEBRUARY) for name in ("27a", "27b", "27c")),
     *((six(recipe=path.stem), FEBRUARY) for path in RECIPES.glob("*.yaml")),
+    *HAPPENED,
     (six(room="13 C"), FEBRUARY),
     (
         six(

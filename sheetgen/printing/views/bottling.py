@@ -52,7 +52,8 @@ def bottling(plan: Plan, words: Words) -> View:
     filled = is_filled(plan)
     held_back = not filled and plan.gate.state in HELD_BACK
     ready = not filled and not held_back
-    first = plan.task("test-1").when.expected if plan.has("test-1") else plan.labels.filled
+    test = "taste-1" if plan.gate.by_looks else "test-1"
+    first = plan.task(test).when.expected if plan.has(test) else plan.labels.filled
     bottle = plan.task("bottle").when
     last = bottle.expected if filled else bottle.latest or bottle.expected
     side = _side(plan, words) if ready else None
@@ -67,7 +68,9 @@ def bottling(plan: Plan, words: Words) -> View:
         filled=_filled(plan, words) if filled else None,
         strip=_strip(plan, words, side[1] if side else 0) if ready else None,
         two_sides=ready and side is None,
-        otherwise=otherwise(plan, words) if ready and not is_passed(plan) else None,
+        otherwise=otherwise(plan, words)
+        if ready and not is_passed(plan) and not plan.gate.by_looks
+        else None,
     )
 
 
@@ -76,7 +79,8 @@ def _subtitle(plan: Plan, words: Words, filled: bool, held_back: bool) -> tuple[
         return runs(words, said("bottling.subtitle-done", on=plan.labels.filled))
     if held_back:
         on = plan.gate.next_date
-        return runs(words, said("bottling.subtitle-wait", on=on) if on else "bottling.subtitle-stop")
+        again = "bottling.subtitle-look" if plan.gate.by_looks else "bottling.subtitle-wait"
+        return runs(words, said(again, on=on) if on else "bottling.subtitle-stop")
     when = plan.task("bottle").when
     named = "bottling.subtitle-until" if when.latest else "bottling.subtitle"
     return (

@@ -11,13 +11,12 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 
-from sheetgen.planning.plan import Plan, Task
+from sheetgen.planning.plan import PASSED, Plan, Task
 from sheetgen.printing.calendar_file import Event
 from sheetgen.printing.views.common import dated
 from sheetgen.printing.words import Words
 from sheetgen.problems import Said, said
 
-_PASSED = ("pass", "pass-with-care")
 _MINUTES = 60
 _JOBS = ("degas", "stir", "strain", "rack")
 
@@ -98,6 +97,9 @@ def _hops(plan: Plan) -> Iterator[Said]:
 
 
 def _test(plan: Plan) -> Iterator[Said]:
+    if plan.gate.by_looks:
+        yield said("calendar.looks", days=plan.gate.gap_days)
+        return
     yield said("calendar.test", days=plan.gate.gap_days, high=plan.gate.high)
     yield said("calendar.ceiling", ceiling=plan.gate.ceiling)
 
@@ -107,8 +109,10 @@ def _bottle(plan: Plan) -> Iterator[Said]:
     if plan.gate.state == "stuck" or not plan.labels.allowed:
         yield said("calendar.gate-stuck")
         return
-    if plan.gate.state in _PASSED:
+    if plan.gate.state in PASSED:
         yield said("calendar.gate-passed")
+    elif plan.gate.by_looks:
+        yield said("calendar.looks-first", days=plan.gate.gap_days)
     else:
         yield said("calendar.gate-first", days=plan.gate.gap_days, high=plan.gate.high)
     if plan.gate.pet_only:
@@ -139,7 +143,7 @@ def _cool(plan: Plan) -> Iterator[Said]:
     yield said("calendar.cool", celsius=plan.storing_c)
 
 
-_FURTHER_TEST = re.compile(r"test-[0-9]+")
+_FURTHER_TEST = re.compile(r"(?:test|taste)-[0-9]+")
 _ABOUT: dict[str, Callable[[Plan], Iterator[Said]]] = {
     "brew": _brew,
     "dry-hop": _hops,

@@ -224,6 +224,9 @@ def _gate(plan: Plan, words: Words) -> View:
     bottled = plan.has("bottle") and plan.task("bottle").state == "done"
     gate = plan.gate
     state = "bottled" if bottled else gate.state
+    if gate.by_looks:
+        looks = said(f"fridge.gate.{state}-looks", gap=gate.gap_days, on=gate.next_date or filled_on(plan))
+        return frozen(title=words.say("fridge.gate"), says=words.say(looks), number="")
     limit = gate.ceiling if state in {"pass-with-care", "stuck"} else gate.high
     says = said(f"fridge.gate.{state}", gap=gate.gap_days, on=gate.next_date or filled_on(plan))
     return frozen(title=words.say("fridge.gate"), says=words.say(says), number=words.measure(limit, "sg"))

@@ -9,15 +9,19 @@ from collections.abc import Iterator
 from datetime import date
 from itertools import accumulate, zip_longest
 
-from sheetgen.planning.plan import Gate, GateReading, Plan
+from sheetgen.planning.plan import PASSED, Gate, GateReading, Plan
 from sheetgen.printing.views.common import View, day_of, frozen, runs
+from sheetgen.printing.views.looks import looks_part
 from sheetgen.printing.words import Words
 from sheetgen.problems import said
 
 TESTS = 5
 HELD_BACK = ("wait", "measure-again", "stuck")
 _RULER = (0.005, 0.004)
-_REASONED = ("between", "below-range", "pass-expired")
+_REASONED = (
+    *("between", "below-range", "pass-expired"),
+    *("need-second-look", "cloudy-or-sweet", "pass-expired-look"),
+)
 
 
 def is_filled(plan: Plan) -> bool:
@@ -27,7 +31,7 @@ def is_filled(plan: Plan) -> bool:
 
 def is_passed(plan: Plan) -> bool:
     """Whether the gate is behind us."""
-    return is_filled(plan) or plan.gate.state in {"pass", "pass-with-care"}
+    return is_filled(plan) or plan.gate.state in PASSED
 
 
 def gate_part(plan: Plan, words: Words, tests: int = TESTS) -> View:
@@ -47,6 +51,7 @@ def gate_part(plan: Plan, words: Words, tests: int = TESTS) -> View:
         tests=_tests(plan, words, tests),
         notes=gate_notes(gate, words),
         passed=() if is_filled(plan) else passed(gate, words),
+        looks=looks_part(plan, words, tests) if gate.by_looks else None,
     )
 
 
@@ -160,6 +165,8 @@ def _correction(row: tuple[float, float], words: Words) -> View:
 def gate_notes(gate: Gate, words: Words) -> str:
     """What the marks on readings mean; "" if there are none."""
     notes = []
+    if any(not look.counts for look in gate.looks):
+        notes.append(words.say("bottling.not-counted-look"))
     if any(not reading.counts for reading in gate.readings):
         notes.append(words.say("bottling.not-counted"))
     if any(reading.assumed_celsius for reading in gate.readings):
@@ -169,8 +176,10 @@ def gate_notes(gate: Gate, words: Words) -> str:
 
 def passed(gate: Gate, words: Words) -> tuple[tuple[View, ...], ...]:
     """The gate's answer, if it is passed: one line, and with care a second."""
-    if gate.state not in {"pass", "pass-with-care"}:
+    if gate.state not in PASSED:
         return ()
+    if gate.state == "by-looks":
+        return (runs(words, said("bottling.looks.passed", why=_why(gate, words))),)
     if gate.state == "pass":
         return (runs(words, said("bottling.passed", why=_why(gate, words))),)
     care = "bottling.care-plastic" if gate.pet_only else "bottling.care-glass"
@@ -207,7 +216,7 @@ def not_yet(plan: Plan, words: Words) -> View:
     return frozen(
         title=words.say(f"bottling.state.{gate.state}"),
         why=f"{why[:1].upper()}{why[1:]}." if why else "",
-        next=runs(words, said("bottling.next", on=on)) if on else (),
+        next=runs(words, said(f"bottling.next{'-look' if gate.by_looks else ''}", on=on)) if on else (),
         nothing="" if stuck else words.say("bottling.then-sheet"),
         heading=words.say("bottling.do"),
         steps=tuple(_numbered(f"bottling.do.{_reason(gate)}", on or plan.printed, words)),

@@ -11,6 +11,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from itertools import groupby
 
+from sheetgen.planning.band import is_test
 from sheetgen.planning.plan import Plan, Task
 from sheetgen.printing import fonts
 from sheetgen.printing.views.common import View, day_of, filled_on, frozen, page, runs
@@ -29,7 +30,7 @@ _LOW, _FAIR, _HIGH, _QUIET, _LANE = 20.2, 22.4, 24.0, 8.0, 5.7
 """Heights in millimetres: of the calendar, of a row at its least, fair and at ease, a quiet line, a lane."""
 _NOT_SHOWN = ("best-from", "best-before")
 _LATE = ("squeeze", "early-bottle", "test-bottle", "move-to-cool", "drink-from")
-_LISTED: tuple[tuple[str, ...], ...] = ((), _LATE, (*_LATE, "rack-", "test-", "add-day-"))
+_LISTED: tuple[tuple[str, ...], ...] = ((), _LATE, (*_LATE, "rack-", "test-", "taste-", "add-day-"))
 """What may stand in a line when the calendar would not fit its page: nothing, what is small, what is rare."""
 _TESTS_SHOWN = 3
 _JOBS = ("degas", "stir", "strain", "rack")
@@ -155,9 +156,7 @@ def _job_lane(job: str, plan: Plan, scale: Scale, words: Words) -> View:
 
 def _tests(plan: Plan) -> list[Task]:
     """The tests that have a lane each: the newest, or the page would have room for nothing else."""
-    return [task for task in plan.tasks if task.id.startswith("test-") and task.id != "test-bottle"][
-        -_TESTS_SHOWN:
-    ]
+    return [task for task in plan.tasks if is_test(task)][-_TESTS_SHOWN:]
 
 
 def _hops(task: Task, plan: Plan, scale: Scale, words: Words) -> View:
