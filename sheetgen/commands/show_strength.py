@@ -6,6 +6,7 @@ Comes in: a `Plan` and a language.  Goes out: rows of cells.
 from __future__ import annotations
 
 from sheetgen.commands import common
+from sheetgen.planning.additions import LATER_STAGES
 from sheetgen.planning.band import is_test
 from sheetgen.planning.plan import Band, GravityRange, Plan
 from sheetgen.printing.words import Words
@@ -27,12 +28,24 @@ def strengths(plan: Plan, words: Words) -> list[Row]:
     )
     return [
         ("original gravity", words.measure(found.original_gravity, "sg") + measured),
+        *_brew_day(plan, words),
         ("final gravity", f"{words.measure(final.low, 'sg')} to {words.measure(final.high, 'sg')}"),
         ("never bottle above", words.measure(found.ceiling_gravity, "sg")),
         *_percents(plan, words),
         *_drink_units(plan, words),
         *_sulphites(found.sulphites_mg_per_litre, words),
     ]
+
+
+def _brew_day(plan: Plan, words: Words) -> list[Row]:
+    """The gravity and the mark of brew day, where more goes in later."""
+    found = plan.quantities
+    litres, sg = words.measure(found.mark_l, "litres"), words.measure(found.brewed_gravity, "sg")
+    if (litres, sg) == (words.measure(found.litres, "litres"), words.measure(found.original_gravity, "sg")):
+        return []
+    if not any(use.stage in LATER_STAGES for use in found.ingredients):
+        return []
+    return [("on brew day", plain(f"{sg} in {litres}; more goes in later"))]
 
 
 def _sulphites(mg: float, words: Words) -> list[Row]:

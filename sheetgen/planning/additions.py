@@ -1,11 +1,14 @@
-"""What went into the fermenter after brew day, and what an amount brings along.
+"""What goes into the fermenter after brew day, and what an amount brings along.
 
-Comes in: a `Batch`.  Goes out: kilograms and litres, as the pantry counts points and volume.
+Comes in: a `Batch`, or the lines of its recipe.  Goes out: kilograms and litres, as the pantry counts points
+and volume.
 """
 
 from __future__ import annotations
 
-from sheetgen.model import Batch, PantryItem
+from collections.abc import Iterable
+
+from sheetgen.model import Batch, Ingredient, PantryItem
 
 LATER_STAGES = ("day", "dry-hop", "rack")
 """What goes in at these comes after brew day."""
@@ -25,7 +28,23 @@ def added_amounts(batch: Batch) -> list[tuple[PantryItem, float]]:
     return [(entry.what, entry.amount) for entry in batch.actual.added if entry.what is not None]
 
 
+def litres_of(item: PantryItem, amount: float) -> float:
+    """Litres that an amount makes in the vessel."""
+    return quantity_of(item, amount) * item.litres_each
+
+
+def later_litres(amounts: Iterable[tuple[Ingredient, float]]) -> float:
+    """Litres that the recipe brings after brew day, from each line and its amount in this batch."""
+    brought = sum(litres_of(part.item, amount) for part, amount in amounts if is_later(part))
+    return min(MOST_LITRES, brought)
+
+
+def is_later(part: Ingredient) -> bool:
+    """Whether a line of the recipe goes in after brew day."""
+    return part.when.stage in LATER_STAGES
+
+
 def added_litres(batch: Batch) -> float:
     """Litres that late additions brought along."""
-    brought = sum(quantity_of(item, amount) * item.litres_each for item, amount in added_amounts(batch))
+    brought = sum(litres_of(item, amount) for item, amount in added_amounts(batch))
     return min(MOST_LITRES, brought)

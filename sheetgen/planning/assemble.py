@@ -192,6 +192,8 @@ def _quantities(worked: _Worked) -> Quantities:
         yeast_factor=worked.yeast.factor,
         sulphites_mg_per_litre=round(mg_per_litre(batch, scaled), 3),
         asked_l=scaled.asked_l,
+        mark_l=scaled.mark_l,
+        brewed_gravity=found.brewed,
         purchases=scaled.purchases,
         pack_choices=worked.choices,
         pack_fills=worked.fills,

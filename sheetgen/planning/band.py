@@ -8,11 +8,13 @@ three.  Dates and gate are worked out before, and nothing here moves them.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from datetime import date
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from datetime import date, timedelta
 
 from sheetgen.brewing import alcohol, fermentation, gravity, vigour
 from sheetgen.model import Batch
+from sheetgen.planning.additions import is_later, litres_of
 from sheetgen.planning.plan import Band, Fermentation, Gate, GateReading, GravityRange, Task
 from sheetgen.planning.planner import has_begun, pitched_on
 from sheetgen.planning.strength import Strength
@@ -30,12 +32,15 @@ MOST_DAYS = 400
 """A band is not drawn further."""
 COLDEST_C, WARMEST_C = 8.0, 40.0
 ABOVE_OG_SG = 0.001
+_TASKS = {"day": "add-day", "rack": "rack"}
+"""The task that brings what goes in at a stage, without its number."""
 
 
 @record
 class Course:
     """The expected course: gravities, the room's temperatures and the days to test 1 at them (slow, expected,
-    fast), and the rates (likewise).
+    fast), and the rates (likewise).  Before day `fed_on` only what went in on brew day ferments, from the
+    gravity `first`.
     """
 
     original: float
@@ -43,6 +48,15 @@ class Course:
     celsius: tuple[float, float, float]
     first_tests: tuple[float, float, float]
     vigours: tuple[float, float, float]
+    first: float
+    fed_on: int
+
+
+def days_of_more(batch: Batch, tasks: Iterable[Task]) -> list[int]:
+    """The days on which the recipe brings more sugar or water after brew day, in order."""
+    more = [part.when for part in batch.recipe.ingredients if is_later(part) and litres_of(part.item, 1) > 0]
+    names = {"dry-hop" if when.stage == "dry-hop" else f"{_TASKS[when.stage]}-{when.day}" for when in more}
+    return sorted(task.day for task in tasks if task.id in names)
 
 
 def first_test_day(batch: Batch, strongest: float, celsius: float) -> float:
@@ -54,17 +68,22 @@ def first_test_day(batch: Batch, strongest: float, celsius: float) -> float:
 
 
 def course_of(
-    batch: Batch, found: Strength, known: vigour.Learned | None = None, doubt: float = 1.0
+    batch: Batch,
+    found: Strength,
+    known: vigour.Learned | None = None,
+    doubt: float = 1.0,
+    fed_on: int = 0,
 ) -> Course:
     """What is expected before any reading; or after those that `known` was learned from, with so much (1:
-    all) of the doubt about the rate left.
+    all) of the doubt about the rate left.  `fed_on`: the day of the first later addition.
     """
     low, high = (float(end) for end in batch.room.fermenting)
     rooms = (low - ROOM_C * doubt, low, low + (high - low + ROOM_C) * doubt)
     slow, usual, fast = (first_test_day(batch, found.strongest, celsius) for celsius in rooms)
     rate, finish = (known.vigour, _narrowed(found.finish, known)) if known else (1.0, found.finish)
     rates = (rate * (1 - VIGOUR * doubt), rate, rate * (1 + VIGOUR * doubt))
-    return Course(min(1.130, found.original), finish, rooms, (slow, usual, fast), rates)
+    original, first = (min(gravity.HIGHEST_SG, max(1.0, sg)) for sg in (found.original, found.first))
+    return Course(original, finish, rooms, (slow, usual, fast), rates, first, fed_on)
 
 
 def _spread(finish: GravityRange) -> float:
@@ -85,8 +104,20 @@ def _end(course: Course, final: float) -> float:
     return min(course.original, max(gravity.LOWEST_SG, final))
 
 
+def _before_more(course: Course) -> Course:
+    """The same without what goes in later: the finish is higher or lower by as much as the wort."""
+    share = (course.first - 1) / (course.original - 1) if course.original > 1 else 1.0
+    low, expected, high = (
+        1 + (end - 1) * share if end > 1 else end
+        for end in (course.finish.low, course.finish.expected, course.finish.high)
+    )
+    return replace(course, original=course.first, finish=GravityRange(low, expected, high), fed_on=0)
+
+
 def at(course: Course, day: float) -> GravityRange:
     """Lowest, expected and highest gravity on a day."""
+    if day < course.fed_on:
+        return at(_before_more(course), day)
     ends = (course.finish.high, course.finish.expected, course.finish.low)
     slow, expected, fast = (
         fermentation.gravity_on_day(course.original, _end(course, end), celsius, day, test, rate)
@@ -97,9 +128,14 @@ def at(course: Course, day: float) -> GravityRange:
     return GravityRange(min(fast, expected), expected, max(slow, expected))
 
 
-def telling(batch: Batch, found: Strength, gate: Gate) -> list[tuple[float, float]]:
-    """The readings that speak of the rate, as (day, SG): after the last addition, and possible at all."""
-    pitched, fed = pitched_on(batch), max((entry.on for entry in batch.actual.added), default=date.min)
+def telling(batch: Batch, found: Strength, gate: Gate, more: Sequence[int] = ()) -> list[tuple[float, float]]:
+    """The readings that speak of the rate, as (day, SG): after the last addition, and possible at all.
+
+    `more`: the days of the recipe's own additions.
+    """
+    pitched = pitched_on(batch)
+    fed = max((entry.on for entry in batch.actual.added), default=date.min)
+    fed = max([fed, *(pitched + timedelta(days=day) for day in more)])
     lowest = alcohol.lowest_final(min(gravity.HIGHEST_SG, found.original))
     return [
         (float((reading.on - pitched).days), reading.corrected)
@@ -137,13 +173,16 @@ def band_of(
     batch: Batch, found: Strength, gate: Gate, tasks: Iterable[Task], today: date
 ) -> tuple[tuple[Band, ...], Fermentation]:
     """The band for every day to bottling, and what readings made of it."""
-    course, readings = course_of(batch, found), telling(batch, found, gate)
+    listed = tuple(tasks)
+    more = days_of_more(batch, listed)
+    fed_on = more[0] if more else 0
+    course, readings = course_of(batch, found, fed_on=fed_on), telling(batch, found, gate, more)
     if readings:
         known = _learned(course, readings)
-        course = course_of(batch, found, known, known.spread / vigour.PRIOR_SPREAD)
+        course = course_of(batch, found, known, known.spread / vigour.PRIOR_SPREAD, fed_on)
     slow, usual, fast = course.vigours
     rows = []
-    for day in range(_last_day(tasks, gate.readings, pitched_on(batch)) + 1):
+    for day in range(_last_day(listed, gate.readings, pitched_on(batch)) + 1):
         found_at = at(course, day)
         rows.append(Band(day, found_at.low, found_at.expected, found_at.high))
     now = _now(course, batch, today)

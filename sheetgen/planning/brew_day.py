@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from sheetgen.brewing import rounding
 from sheetgen.model import Batch
 from sheetgen.planning.plan import Amount, Cleaning, Step, Use, WaterPlan
 from sheetgen.planning.scaling import Scaled
@@ -31,6 +32,11 @@ class BrewDay:
     def boiled(self) -> bool:
         """Whether wort is boiled."""
         return bool(self.batch.recipe.boil_minutes)
+
+    @property
+    def more_comes(self) -> bool:
+        """Whether what goes in on a later day raises the level by as much as a litre's printed tenth."""
+        return rounding.litres(self.scaled.later_l) > 0
 
     def uses(self, *stages: str, roles: Iterable[str] = ()) -> list[Use]:
         """What goes in at these stages, in the recipe's order; only these roles, if any are named."""

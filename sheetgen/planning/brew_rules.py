@@ -14,6 +14,7 @@ from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.kitchen import OVER_THE_MARK_L, held_litres
 from sheetgen.planning.life import HORIZON_DAYS
 from sheetgen.planning.plan import WaterPlan
+from sheetgen.planning.scaling import LEAST_MARK_L
 from sheetgen.planning.strength import vessel_full
 from sheetgen.planning.water_plan import pot_fill
 from sheetgen.planning.whole_packs import VESSEL_STOP
@@ -85,12 +86,15 @@ def a_vessel_needs_room_for_foam(facts: Facts) -> Iterator[Problem]:
 
 
 def what_goes_in_is_no_more_than_the_batch(facts: Facts) -> Iterator[Problem]:
-    """Juice, syrup and fruit alone may not pass the mark that the litres are filled up to."""
+    """Juice, syrup and fruit alone may not pass the litres; and something must be there to pitch into."""
     held, litres = held_litres(facts.batch, facts.scaled), facts.scaled.planned_l
     if held > litres + OVER_THE_MARK_L:
         values = {"held": held, "litres": litres}
         fix = said("fix.over-the-mark", wanted=rounding.up_to(held, 0.25))
         yield finding(facts, "stop", said("stop.over-the-mark", **values), "volume", fix)
+    elif litres - facts.scaled.later_l < LEAST_MARK_L:
+        message = said("stop.nothing-on-brew-day", later=facts.scaled.later_l, litres=litres)
+        yield finding(facts, "stop", message, "volume", said("fix.nothing-on-brew-day"))
 
 
 def a_pot_needs_room_for_foam(facts: Facts) -> Iterator[Problem]:

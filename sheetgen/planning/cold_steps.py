@@ -88,7 +88,7 @@ def cold_steps(day: BrewDay) -> list[Step]:
     others = [use for use in day.uses("vessel") if use.role not in ("juice", "hops")]
     steps += [stir_in(use, group) for use in others]
     if water.kettle_l or water.tap_l > 0:
-        note = said("step.top-up.note", litres=day.scaled.planned_l)
+        note = said("step.top-up.note", litres=day.scaled.mark_l)
         amount = Amount(water.tap_l - first, "L") if water.tap_l > first else None
         steps.append(Step(said("step.top-up"), group, amount, note, minutes=5.0))
     steps.append(Step(said("step.air"), group, Amount(3.0, "min"), minutes=5.0))
@@ -109,13 +109,21 @@ def pitch_steps(day: BrewDay) -> list[Step]:
     gravity = Step(
         said("step.read-gravity"),
         group,
-        note=said("step.read-gravity.note"),
+        note=_gravity_note(day),
         write=Amount(day.found.brewed, "SG"),
         minutes=10.0,
     )
     close = Step(said("step.close"), group, None, _place_note(day), "carbon-dioxide", minutes=5.0)
     read = [gravity] if day.batch.equipment.has_hydrometer else []
     return [temperature, *_wait_steps(day), *read, _sprinkle(day), close]
+
+
+def _gravity_note(day: BrewDay) -> Said:
+    """How to read it; and, where more sugar or water goes in later, what all of it together has."""
+    whole = day.found.calculated
+    if rounding.printed_sg(whole) == rounding.printed_sg(day.found.brewed):
+        return said("step.read-gravity.note")
+    return said("step.read-gravity.note-later", whole=whole)
 
 
 def _temperature_note(day: BrewDay, low: float, high: float) -> Said:
@@ -155,5 +163,5 @@ def _sprinkle(day: BrewDay) -> Step:
 
 
 def _place_note(day: BrewDay) -> Said:
-    grams = 1000.0 * round(day.scaled.planned_l)
+    grams = 1000.0 * round(day.scaled.mark_l)
     return said("step.close.note", grams=grams, celsius=float(day.batch.room.fermenting[0]))

@@ -102,7 +102,7 @@ def _waited(kitchen: Kitchen, mixed_c: float, hours: float, goal: float, room: f
     minutes = _printed_minutes(hours * 60)
     if minutes <= LONGEST_WAIT_MIN:
         return Wait(minutes, goal)
-    litres = _in_litres_of_the_model(kitchen.planned_l)
+    litres = _in_litres_of_the_model(kitchen.mark_l)
     return Wait(LONGEST_WAIT_MIN, heat.celsius_after(litres, mixed_c, LONGEST_WAIT_MIN / 60, room))
 
 
@@ -112,7 +112,7 @@ def wait_of(kitchen: Kitchen, mixed_c: float) -> Wait | None:
     Cooling is reckoned with the warmer end of the room, warming with its cooler end.  None in the window, and
     where the room helps no further.
     """
-    (low, high), litres = kitchen.window, _in_litres_of_the_model(kitchen.planned_l)
+    (low, high), litres = kitchen.window, _in_litres_of_the_model(kitchen.mark_l)
     cool, warm = kitchen.room_c
     if kitchen.too_warm(mixed_c):
         goal = max(high, warm + OVER_ROOM_C)

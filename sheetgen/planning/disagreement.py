@@ -13,7 +13,7 @@ from itertools import pairwise
 
 from sheetgen.brewing import alcohol, doubts, gravity
 from sheetgen.model import Batch, Ingredient
-from sheetgen.planning.additions import LATER_STAGES, quantity_of
+from sheetgen.planning.additions import is_later, quantity_of
 from sheetgen.planning.facts import Facts
 from sheetgen.planning.plan import GateReading
 from sheetgen.planning.planner import pitched_on
@@ -50,12 +50,21 @@ def causes_on_brew_day(facts: Facts) -> tuple[Said, ...]:
         return ()
     litres, right, measured = facts.scaled.brewed_l, found.brewed, found.measured
     return (
+        *_with_more(facts),
         *_spread(facts, measured),
         said("doubt.not-mixed", sg=right, percent=_percent_if(facts, found.calculated)),
         *_litres(right, measured, litres),
         *_warmth(batch, batch.actual.original_gravity, right),
         *_weight(facts, doubts.litre_degrees_missing(right, measured, litres)),
     )
+
+
+def _with_more(facts: Facts) -> list[Said]:
+    """What is compared is brew day's; what all of it together has is another number."""
+    day, whole = facts.found.brewed, facts.found.calculated
+    if gravity.ten_thousandths(day) == gravity.ten_thousandths(whole):
+        return []
+    return [said("doubt.brew-day", sg=day, whole=whole)]
 
 
 def _spread(facts: Facts, measured: float) -> list[Said]:
@@ -94,7 +103,7 @@ def _weight(facts: Facts, missing: float) -> list[Said]:
     weighed = [
         (part, use.amount)
         for part, use in zip(facts.scaled.ingredients, facts.scaled.uses, strict=True)
-        if part.when.stage not in LATER_STAGES and part.item.unit == "g" and part.item.points > 0
+        if not is_later(part) and part.item.unit == "g" and part.item.points > 0
     ]
     if not weighed:
         return []
@@ -131,7 +140,7 @@ def causes_of_low(facts: Facts, reading: GateReading) -> tuple[Said, ...]:
 
 def causes_of_high(facts: Facts, reading: GateReading) -> tuple[Said, ...]:
     """Why a reading is above the original gravity."""
-    original = facts.found.original
+    original = max(facts.found.original, facts.found.first)
     return (
         said("doubt.original", sg=reading.corrected),
         *_sample(facts, reading, original),

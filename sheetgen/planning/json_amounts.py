@@ -27,7 +27,7 @@ def quantities(found: Quantities) -> Json:
         "final_gravity": named(found.final_gravity, "low", "expected", "high"),
         **named(found, "ceiling_gravity", "percent_by_volume", "bitterness_ibu", "colour_ebc"),
         "ingredients": [{**named(use, *uses), "pack_mix": _mix(use.pack_mix)} for use in found.ingredients],
-        "asked_l": plain(found.asked_l),
+        **named(found, "asked_l", "mark_l", "brewed_gravity"),
         "purchases": [_purchase(bought) for bought in found.purchases],
         "pack_choices": [_choice(choice) for choice in found.pack_choices],
         "pack_fills": [

@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from sheetgen.brewing import heat, rounding
 from sheetgen.model import Batch, Substance
-from sheetgen.planning.additions import LATER_STAGES, quantity_of
+from sheetgen.planning.additions import is_later, litres_of, quantity_of
 from sheetgen.planning.plan import Doubt
 from sheetgen.planning.scaling import Scaled
 from sheetgen.records import record
@@ -84,8 +84,8 @@ def _entries(scaled: Scaled) -> list[_Entry]:
     found = []
     for part, use in zip(scaled.ingredients, scaled.uses, strict=True):
         kilograms = quantity_of(part.item, use.amount)
-        if part.when.stage not in LATER_STAGES and kilograms > 0:
-            litres = kilograms * part.item.litres_each
+        if not is_later(part) and kilograms > 0:
+            litres = litres_of(part.item, use.amount)
             found.append(
                 _Entry(kilograms, litres, part.item.role, part.when.stage, part.item.substance),
             )
@@ -114,9 +114,9 @@ def load_of(batch: Batch, scaled: Scaled) -> Load:
 
 
 def held_litres(batch: Batch, scaled: Scaled) -> float:
-    """Litres that what goes in makes by itself, without any water."""
+    """Litres that what goes in makes by itself, now and later, without any water."""
     load = load_of(batch, scaled)
-    return load.hot_litres + load.cold_litres
+    return load.hot_litres + load.cold_litres + scaled.later_l
 
 
 def boiled_off(batch: Batch) -> float:
@@ -140,8 +140,8 @@ class Kitchen:
     """One batch's mixing problem: litres that fill up to the mark, and the temperature of a trial."""
 
     def __init__(self, batch: Batch, scaled: Scaled, pot_l: float) -> None:
-        self.load, self.pot_l, self.planned_l = load_of(batch, scaled), pot_l, scaled.planned_l
-        self.needed = max(0.0, scaled.planned_l - self.load.hot_litres - self.load.cold_litres)
+        self.load, self.pot_l, self.mark_l = load_of(batch, scaled), pot_l, scaled.mark_l
+        self.needed = max(0.0, scaled.mark_l - self.load.hot_litres - self.load.cold_litres)
         self.steam = boiled_off(batch) if self.load.heated else 0.0
         self.lost = self.steam + self.load.kept_litres
         self.boils = bool(batch.recipe.boil_minutes)

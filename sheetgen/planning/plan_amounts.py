@@ -112,6 +112,9 @@ class PackFill:
 class Quantities:
     """How much, how strong, how dark, how bitter: the numbers of the batch.
 
+    `litres` and `original_gravity` are of all that goes in; `mark_l` and `brewed_gravity` of what is in the
+    vessel on brew day: a reading of that day is held against the latter.
+
     `percent_by_volume` counts the priming sugar, the duty table's and the quick rule's do not; all rest on
     the gravity `percent_final`, which is "expected" or "measured".
     """
@@ -145,6 +148,8 @@ class Quantities:
     yeast_factor: float = 1.0
     sulphites_mg_per_litre: float = 0.0
     asked_l: float = 0.0
+    mark_l: float = 0.0
+    brewed_gravity: float = 0.0
     purchases: tuple[Purchase, ...] = ()
     pack_choices: tuple[PackChoice, ...] = ()
     pack_fills: tuple[PackFill, ...] = ()

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from sheetgen.brewing import gravity
 from sheetgen.planning import disagreement
-from sheetgen.planning.band import at, course_of
+from sheetgen.planning.band import at, course_of, days_of_more
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.plan import GateReading
 from sheetgen.planning.planner import pitched_on
@@ -45,7 +45,7 @@ def a_gravity_that_is_not_the_recipes_is_explained(facts: Facts) -> Iterator[Pro
 
 def a_reading_above_the_original_gravity_is_explained(facts: Facts) -> Iterator[Problem]:
     """Nothing ferments upwards."""
-    original = facts.found.original
+    original = highest_so_far(facts)
     for reading in dict.fromkeys(facts.gate.readings):
         if _is_beyond_original(facts, reading):
             causes = disagreement.causes_of_high(facts, reading)
@@ -53,11 +53,16 @@ def a_reading_above_the_original_gravity_is_explained(facts: Facts) -> Iterator[
             yield _about(facts, reading, said("warn.reading-high", causes=causes, **values))
 
 
+def highest_so_far(facts: Facts) -> float:
+    """The highest gravity that the batch ever has: what goes in later may thin it or make it stronger."""
+    return max(facts.found.original, facts.found.first)
+
+
 def _is_beyond_original(facts: Facts, reading: GateReading) -> bool:
     """Whether it is said of this reading that it is above the original gravity; then no more is said of how
     high it is.
     """
-    return _is_above(reading.corrected, facts.found.original, OFF) and not _fed_later(facts, reading)
+    return _is_above(reading.corrected, highest_so_far(facts), OFF) and not _fed_later(facts, reading)
 
 
 def _fed_later(facts: Facts, reading: GateReading) -> bool:
@@ -94,7 +99,8 @@ def a_reading_far_above_its_day_is_explained(facts: Facts) -> Iterator[Problem]:
     if _is_beyond_original(facts, reading):
         return
     day = (reading.on - pitched_on(facts.batch)).days
-    expected = at(course_of(facts.batch, facts.found), day)
+    more = days_of_more(facts.batch, facts.tasks)
+    expected = at(course_of(facts.batch, facts.found, fed_on=more[0] if more else 0), day)
     if _is_above(reading.corrected, expected.high, SLOW):
         causes = disagreement.causes_of_slow(facts, reading, expected.expected)
         values: dict[str, SaidValue] = {"on": reading.on, "sg": reading.corrected, "high": expected.high}

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 from sheetgen.brewing import losses, rounding
 from sheetgen.model import Batch, Ingredient
-from sheetgen.planning.additions import MOST_LITRES, added_litres
+from sheetgen.planning.additions import MOST_LITRES, added_litres, later_litres
 from sheetgen.planning.packs import cover, left_over, number_of, total
 from sheetgen.planning.plan import Purchase, Use
 from sheetgen.planning.whole_packs import Chosen, choose, sizes_of, sold_together
@@ -23,15 +23,18 @@ MOST_HOPS_G = 10_000.0
 """What the formula of losses goes up to."""
 LEAST_BATCH_L, MOST_BATCH_L = 1.0, 100.0
 """What a batch may be; whole packs that would make less or more are not taken."""
+LEAST_MARK_L = 0.1
+"""What is reckoned with at the least on brew day; a rule stops a batch that has so little by then."""
 SPICE_ABOVE_DOUBLE = 0.8
 """Spices are scaled to four fifths when a recipe is more than doubled (common practice, no source)."""
 
 
 @record
 class Scaled:
-    """`planned_l` is what the recipe is scaled to; `brewed_l` what was in the fermenter on brew day
-    (measured, if it was); `litres` what is in it now, with what was added since; `asked_l` what the file asks
-    for, which whole packs may change.
+    """`planned_l` is what the recipe is scaled to, with all that goes in; `mark_l` what the vessel is filled
+    to on brew day, less by what the recipe brings later (`later_l`); `brewed_l` what was in it that day
+    (measured, if it was); `litres` what is in it in the end, with all that goes in later, planned or not;
+    `asked_l` what the file asks for, which whole packs may change.
     """
 
     planned_l: float
@@ -42,6 +45,8 @@ class Scaled:
     ingredients: tuple[Ingredient, ...]
     asked_l: float
     purchases: tuple[Purchase, ...]
+    mark_l: float
+    later_l: float
 
     @property
     def bottling_l(self) -> float:
@@ -200,12 +205,14 @@ def scale(batch: Batch) -> Scaled:
     chosen, planned = _whole(batch, asked), asked
     if chosen and batch.whole_packs == "volume-follows":
         planned = round(asked * chosen.ratio, 2)
-    brewed = float(batch.actual.litres) if batch.actual.litres is not None else planned
-    litres = min(MOST_LITRES, brewed + added_litres(batch))
     parts, factor = batch.recipe.ingredients, planned / batch.recipe.litres
     whole = chosen.amounts() if chosen else {}
     uses = tuple(
         _use(part, whole[line] if line in whole else _amount(part, factor)) for line, part in enumerate(parts)
     )
+    later = later_litres((part, use.amount) for part, use in zip(parts, uses, strict=True))
+    mark = max(min(LEAST_MARK_L, planned), planned - later)
+    brewed = float(batch.actual.litres) if batch.actual.litres is not None else mark
+    litres = min(MOST_LITRES, brewed + later + added_litres(batch))
     lost = loss_litres(batch, litres, readings_count(batch))
-    return Scaled(planned, brewed, litres, lost, uses, parts, asked, purchases(parts, uses))
+    return Scaled(planned, brewed, litres, lost, uses, parts, asked, purchases(parts, uses), mark, later)

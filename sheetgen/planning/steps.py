@@ -27,8 +27,9 @@ JOB_CAUTIONS = {"degas": "degas-foam"}
 
 def clean_steps(day: BrewDay) -> list[Step]:
     """Wash; mark the vessel; sanitise; soak what is stiff."""
-    litres = Amount(day.scaled.planned_l, "L")
-    mark = Step(said("step.mark"), "group.clean", litres, said("step.mark.note"), minutes=5.0)
+    litres, later = Amount(day.scaled.mark_l, "L"), day.scaled.later_l
+    how = said("step.mark.note-later", litres=later) if day.more_comes else said("step.mark.note")
+    mark = Step(said("step.mark"), "group.clean", litres, how, minutes=5.0)
     steps = [mark, *gear_steps(day.cleaning)]
     if any(
         use.role == "extract" and "liquid" in use.id for use in day.uses("pot", "boil", "off-heat", "vessel")

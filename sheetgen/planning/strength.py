@@ -14,7 +14,7 @@ from dataclasses import replace
 
 from sheetgen.brewing import alcohol, colour, gravity, rounding
 from sheetgen.model import Batch, PantryItem
-from sheetgen.planning.additions import LATER_STAGES, MOST_LITRES, added_amounts, quantity_of
+from sheetgen.planning.additions import MOST_LITRES, added_amounts, is_later, quantity_of
 from sheetgen.planning.drink_limits import dry_range
 from sheetgen.planning.plan import DrinkUnits, Gate, GravityRange
 from sheetgen.planning.scaling import Scaled
@@ -59,6 +59,11 @@ class Strength:
         return max(self.calculated, self.original)
 
     @property
+    def first(self) -> float:
+        """The gravity believed on brew day, before anything that goes in later."""
+        return self.brewed if self.measured is None or self.layered else self.measured
+
+    @property
     def layered(self) -> bool:
         """Whether the reading on brew day cannot be right."""
         return self.measured is not None and not believable(self.measured, self.brewed)
@@ -78,13 +83,13 @@ def vessel_full(batch: Batch, found: Strength) -> float:
 def brewed_amounts(scaled: Scaled) -> Amounts:
     """What is in the fermenter on brew day, by pantry item."""
     pairs = zip(scaled.ingredients, scaled.uses, strict=True)
-    return [(part.item, use.amount) for part, use in pairs if part.when.stage not in LATER_STAGES]
+    return [(part.item, use.amount) for part, use in pairs if not is_later(part)]
 
 
 def later_amounts(batch: Batch, scaled: Scaled) -> Amounts:
     """What goes in after brew day: on a day of the recipe, or because somebody added it."""
     pairs = zip(scaled.ingredients, scaled.uses, strict=True)
-    of_recipe = [(part.item, use.amount) for part, use in pairs if part.when.stage in LATER_STAGES]
+    of_recipe = [(part.item, use.amount) for part, use in pairs if is_later(part)]
     return of_recipe + added_amounts(batch)
 
 

@@ -284,6 +284,9 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     (six(volume="44 x 500 ml", recipe="sizes"), FEBRUARY),
     (six(volume="12 x 500 ml", recipe="wet"), FEBRUARY),
     (six(volume="300 x 330 ml"), FEBRUARY),
+    (six(recipe="later"), FEBRUARY),
+    (six(recipe="later", actual={"brewed": "2027-03-06", "og": "1.050 at 20 C"}), date(2027, 3, 6)),
+    (six(recipe="dry", volume="10 L", bottles="14 x 750 ml wine"), FEBRUARY),
     (
         six(volume="8 L", equipment={"vessel": "10 L"}, **{"whole-packs": "volume-follows"}),
         FEBRUARY,
@@ -350,6 +353,25 @@ yeast: {what: dry ale yeast, pack: 11 g, range: 16-24 C}
 """
 
 
+LATER = """\
+recipe-name: Later
+drink: ale
+volume: 12 L
+ingredients:
+  - {what: liquid malt extract, amount: 1.7 kg, when: off the heat}
+  - {what: honey, amount: 1 kg, when: day 4}
+yeast: {what: dry ale yeast, pack: 11 g, range: 16-24 C}
+"""
+DRY = """\
+recipe-name: Dry
+drink: country-wine
+volume: 10 L
+ingredients:
+  - {what: raspberries, amount: 11.1 kg, when: day 2}
+yeast: {what: dry wine yeast, pack: 5 g, range: 12-28 C, kind: wine}
+"""
+
+
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder with a recipe of one's own."""
@@ -359,6 +381,8 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (found / "odd.yaml").write_text(ODD, encoding="utf-8")
     strong = OWN.replace("1.5 kg", "4.8 kg").replace("16-24 C", "16-24 C, attenuation: 75-80 %")
     (found / "strong.yaml").write_text(strong, encoding="utf-8")
+    (found / "later.yaml").write_text(LATER, encoding="utf-8")
+    (found / "dry.yaml").write_text(DRY, encoding="utf-8")
     (found / "sizes.yaml").write_text(SIZES, encoding="utf-8")
     wet = OWN.replace("amount: 20 g, when: off the heat", "amount: 2 kg, when: dry hop")
     (found / "wet.yaml").write_text(wet, encoding="utf-8")

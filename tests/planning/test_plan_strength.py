@@ -166,7 +166,8 @@ def test_late_sugar_of_the_recipe_is_not_in_the_reading_of_brew_day(tmp_path: Pa
     plan, problems = planned(tree, day("3-6"), own(tmp_path, more=more))
     assert plan is not None
     assert "warn.layered" not in ids(problems, "warn")
-    assert plan.quantities.original_gravity == close(1 + (510 + 115.8) / 12 / 1000)
+    # 300 g make 0.186 L: 42.5 points in the 11.814 L of brew day, and 115.8 of the sugar, in 12 L
+    assert plan.quantities.original_gravity == close(1 + (42.5 * 11.814 + 115.8) / 12 / 1000)
 
 
 @pytest.mark.parametrize(("amount", "warned"), [("2.3 kg", False), ("2.4 kg", True)])
