@@ -124,6 +124,16 @@ def _add_make(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--paper", type=_paper, metavar="A4|Letter", help="paper, whatever the file says")
     parser.add_argument(
+        "--replaces",
+        action="append",
+        default=[],
+        metavar="PLAN",
+        help="the -plan.json of the last calendar that was taken in: days that are gone are cancelled",
+    )
+    parser.add_argument(
+        "--calendar", metavar="FILE.ics", help="also the dates of all these batches in one calendar file"
+    )
+    parser.add_argument(
         "--force", action="store_true", help="also overwrite files that this program did not write"
     )
     _add_today(parser)

@@ -9,7 +9,7 @@ from datetime import date
 from pathlib import Path
 
 from sheetgen import clock, report
-from sheetgen.commands import common, writing
+from sheetgen.commands import calendars, common, writing
 from sheetgen.planning.as_json import as_json
 from sheetgen.planning.plan import Plan
 from sheetgen.printing import set as printed_set
@@ -34,9 +34,10 @@ class _Set:
 def run(options: argparse.Namespace) -> int:
     """Make the sets of all files; nothing is written before all of them are found good."""
     wrong = [
-        *common.unusable(options.files),
+        *common.unusable([*options.files, *options.replaces]),
         *_unknown_parts(options.only or ()),
         *_no_folder(options.out),
+        *_no_calendar(options.calendar),
     ]
     for sentence in wrong:
         common.complain(sentence)
@@ -46,7 +47,13 @@ def run(options: argparse.Namespace) -> int:
     if sets is None:
         common.err("nothing was written")
         return common.INPUT
-    return _write(sets, options.only or (), options.force)
+    replaced, unfit = calendars.read_replaced(options.replaces, [one.plan for one in sets])
+    for sentence in unfit:
+        common.complain(sentence)
+    if unfit:
+        common.err("nothing was written")
+        return common.INPUT
+    return _write(sets, replaced, options)
 
 
 def _unknown_parts(names: Sequence[str]) -> list[str]:
@@ -59,6 +66,13 @@ def _no_folder(out: str | None) -> list[str]:
     if out is None or (out and "\0" not in out and (Path(out).is_dir() or not Path(out).exists())):
         return []
     return [f'--out: "{out[:100]}" is not a folder; name one, or one that is still to be made']
+
+
+def _no_calendar(name: str | None) -> list[str]:
+    """A sentence if the joint calendar cannot be a file of that name."""
+    if name is None or ("\0" not in name and name.endswith(".ics") and not Path(name).is_dir()):
+        return []
+    return [f'--calendar: "{name[:100]}" is not the name of a calendar file; write dates.ics, for example']
 
 
 def _hint(name: str) -> str:
@@ -107,10 +121,12 @@ def _twice(sets: Sequence[_Set]) -> list[str]:
 # Writing
 
 
-def _write(sets: Sequence[_Set], only: Sequence[str], force: bool) -> int:
-    outputs = [_outputs(one, only) for one in sets]
+def _write(sets: Sequence[_Set], replaced: calendars.Replaced, options: argparse.Namespace) -> int:
+    only, force = options.only or (), options.force
+    outputs = [_outputs(one, only, replaced) for one in sets]
     obsolete = [path for one in sets for path in _obsolete(one)]
-    flat = [output for group in outputs for output in group]
+    joint = _joint(sets, replaced, options.calendar)
+    flat = [*(output for group in outputs for output in group), *joint]
     if not flat:
         common.complain("nothing to write: this batch has none of those parts now")
         return common.USE
@@ -126,29 +142,29 @@ def _write(sets: Sequence[_Set], only: Sequence[str], force: bool) -> int:
         return common.USE
     for one, group in zip(sets, outputs, strict=True):
         _tell(one, group, [path for path in obsolete if path.parent == one.folder])
+    for output in joint:
+        dates = common.count(len(sets), "batch", "batches")
+        common.out(f"{report.harmless(str(output.path))}  the dates of {dates}")
     return common.FINE
 
 
-def _outputs(one: _Set, only: Sequence[str]) -> list[writing.Output]:
+def _joint(sets: Sequence[_Set], replaced: calendars.Replaced, name: str | None) -> list[writing.Output]:
+    """The calendar of all batches in one file, if one was asked for."""
+    plans = [one.plan for one in sets]
+    return [writing.Output(Path(name), calendars.calendar_of(plans, replaced))] if name else []
+
+
+def _outputs(one: _Set, only: Sequence[str], replaced: calendars.Replaced) -> list[writing.Output]:
     """The files of one set, finished in memory."""
     plan, drawn = one.plan, printed_set.draw(one.laid, one.plan)
     made: list[tuple[str, bytes | None]] = [("sheets.pdf", drawn.sheets), ("labels.pdf", drawn.labels)]
     if not only or "calendar" in only:
-        made.append(("calendar.ics", _calendar(plan)))
+        made.append(("calendar.ics", calendars.calendar_of([plan], replaced)))
     if not only or "plan" in only:
         made.append(("plan.json", json_bytes(plan)))
     return [
         writing.Output(one.folder / f"{plan.code}-{name}", data) for name, data in made if data is not None
     ]
-
-
-def _calendar(plan: Plan) -> bytes:
-    from sheetgen.printing import calendar_file
-    from sheetgen.printing.views import calendar
-
-    words = common.words_of(plan.language, plan.units)
-    name, events = calendar.calendar_name(plan, words), calendar.events(plan, words)
-    return calendar_file.calendar_bytes(name, events, plan.printed, plan.language)
 
 
 def json_bytes(plan: Plan) -> bytes:
@@ -168,7 +184,7 @@ def _obsolete(one: _Set) -> list[Path]:
 
 
 def _tell(one: _Set, outputs: Sequence[writing.Output], obsolete: Sequence[Path]) -> None:
-    widest = max(len(str(output.path)) for output in outputs)
+    widest = max((len(str(output.path)) for output in outputs), default=0)
     for output in outputs:
         common.out(f"{report.harmless(str(output.path)):<{widest}}  {_contents(output.path, one)}".rstrip())
     for path in obsolete:
@@ -184,7 +200,7 @@ def _contents(path: Path, one: _Set) -> str:
     if path.name.endswith("-labels.pdf"):
         return _pages(one.laid.labels)
     if path.suffix == ".ics":
-        return common.count(sum(task.hands_on for task in one.plan.tasks), "date")
+        return common.count(calendars.count_of(one.plan), "date")
     return "the plan, for other programs"
 
 

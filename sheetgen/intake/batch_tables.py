@@ -6,6 +6,7 @@ Comes in: nothing.  Goes out: `BATCH`.
 
 from __future__ import annotations
 
+from datetime import time
 from pathlib import Path
 
 from sheetgen import catalogue
@@ -130,6 +131,14 @@ LABELS = Table(
         Field("discs", "name", "the sheet of round labels for caps", "round-24-a4"),
         Field("discs-start-at", "position", "the first free disc of a sheet that is partly used", "1",
               default=1),
+    ),
+)
+
+ALARMS = Table(
+    "alarms",
+    (
+        Field("at", "alarm-time", "when the phone rings on the day before", "18:00", default=time(18, 0)),
+        Field("quiet", "time-range", "hours in which nothing may ring", "21:00..07:00"),
     ),
 )
 
@@ -262,6 +271,8 @@ BATCH = Table(
         Field("away", "date-range", "when nobody is home, first and last day", "[2027-03-13..2027-03-16]",
               many=True,
               commas=True),
+        Field("alarms", "node", "when the phone rings on the day before, or none; and quiet hours",
+              "{at: 18:00, quiet: 21:00..07:00}", table=ALARMS),
         Field("carbonation", "volumes", "how much gas the drink shall have", "2.4 volumes"),
         Field("sugar", "choice", "the sugar for bottling", "dextrose", choices=SUGARS, default="table sugar",
               assume="assume.sugar", blank="sugar"),

@@ -17,6 +17,7 @@ from typing import Any
 from sheetgen import catalogue, nodes
 from sheetgen.intake import gear, pantry, recipes
 from sheetgen.intake.actual import read_actual
+from sheetgen.intake.alarms import read_alarms
 from sheetgen.intake.batch_tables import BATCH
 from sheetgen.intake.bottles import read_bottles
 from sheetgen.intake.customs import customs_of
@@ -24,7 +25,7 @@ from sheetgen.intake.forms import Desk, Form, Place, empty_form, read_form
 from sheetgen.intake.overrides import overlaid
 from sheetgen.intake.packs import with_packs
 from sheetgen.intake.sources import without_absences
-from sheetgen.model import Actual, Batch, Bottles, FillBy, Labels, Recipe, YeastAtHand
+from sheetgen.model import Actual, Alarms, Batch, Bottles, FillBy, Labels, Recipe, YeastAtHand
 from sheetgen.problems import Problems, Span, said
 from sheetgen.records import record
 from sheetgen.units import Grams, Litres, Millilitres, Volumes
@@ -94,6 +95,7 @@ class _Read:
     room: gear.RoomSaid
     equipment: gear.EquipmentSaid
     actual: Actual
+    alarms: Alarms
 
 
 def _read(node: nodes.Node, desk: Desk) -> _Read:
@@ -106,7 +108,7 @@ def _read(node: nodes.Node, desk: Desk) -> _Read:
     room, equipment = gear.read_room(form), gear.read_equipment(form.values.get("equipment"))
     _check_stocks(form, desk)
     desk.problems.extend(pantry.table_problems(desk.beside))
-    return _Read(form, recipe, bottles, room, equipment, actual)
+    return _Read(form, recipe, bottles, room, equipment, actual, read_alarms(form))
 
 
 def _crumb(node: nodes.Node) -> str:
@@ -204,6 +206,7 @@ def _assembled(read: _Read, recipe: Recipe, desk: Desk, sources: tuple[tuple[str
         where=MappingProxyType(dict(desk.where)),
         sources=sources,
         piece=_piece(form, desk),
+        alarms=read.alarms,
         containers=tuple(pantry.bottle_kinds(desk.beside).things.values()),
     )
 

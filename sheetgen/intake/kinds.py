@@ -96,6 +96,17 @@ def code(value: str) -> str | Misread:
     return tidy
 
 
+def alarm_time(value: str) -> Any:
+    """A time of the day before at which to ring; not in the small hours, when clocks are changed."""
+    found = units.time_of_day(value)
+    if isinstance(found, Misread) or found.hour >= _EARLIEST_ALARM:
+        return found
+    return Misread(f"{value.strip()[:40]} is in the night", "write a time from 04:00 to 23:59, such as 18:00")
+
+
+_EARLIEST_ALARM = 4
+
+
 def yes_no(value: str) -> bool | Misread:
     """Yes or no."""
     tidy = value.strip().lower()
@@ -324,6 +335,8 @@ KINDS: dict[str, Kind] = {
     "printed-date": Kind(units.printed_date, "a month or a day"),
     "day-time": Kind(units.day_time, "a date, with or without a time"),
     "date-range": Kind(units.date_range, "first and last day"),
+    "alarm-time": Kind(alarm_time, "a time of day"),
+    "time-range": Kind(units.time_range, "from and to a time of day"),
     "weekday": Kind(units.weekday, "a day of the week"),
     "moment": Kind(moment, "when it goes in"),
 }

@@ -23,6 +23,9 @@ from sheetgen.model.drink import Drink as Drink
 from sheetgen.model.drink import DrinkGate as DrinkGate
 from sheetgen.model.drink import Job as Job
 from sheetgen.model.drink import Keeping as Keeping
+from sheetgen.model.reminders import Alarms as Alarms
+from sheetgen.model.reminders import OldPlan as OldPlan
+from sheetgen.model.reminders import OldTask as OldTask
 from sheetgen.problems import Said, Span
 from sheetgen.records import record
 from sheetgen.units import Celsius, Grams, Gravity, Litres, Metres, Millilitres, Volumes
@@ -317,6 +320,7 @@ class SugarPiece:
 
 
 _NO_PIECE = Grams(0.0)
+_EVENING = Alarms()
 
 
 @record
@@ -364,3 +368,4 @@ class Batch:
     fill: FillBy = "in-order"
     piece: Grams = _NO_PIECE
     containers: tuple[Container, ...] = ()
+    alarms: Alarms = _EVENING

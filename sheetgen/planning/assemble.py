@@ -11,6 +11,7 @@ from datetime import date, datetime, timedelta
 
 from sheetgen.brewing import rounding
 from sheetgen.model import Assumption, Batch
+from sheetgen.planning.alarms import ring_at
 from sheetgen.planning.band import band_of
 from sheetgen.planning.boil import bitterness_ibu
 from sheetgen.planning.bottling import bottle_plan
@@ -302,6 +303,7 @@ def _plan(worked: _Worked, problems: Problems) -> Plan:
         safety=worked.safety,
         brew_minutes=sum(step.minutes for step in worked.steps),
         sources=batch.sources,
+        alarm_at=ring_at(batch.alarms),
     )
 
 

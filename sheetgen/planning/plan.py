@@ -7,7 +7,7 @@ in grams, volumes in litres (bottles in ml), temperatures in C, gravities as SG,
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date, datetime, time
 from typing import Literal
 
 from sheetgen.planning.plan_amounts import (
@@ -200,7 +200,7 @@ class LabelPlan:
 
 @record
 class Plan:
-    """One batch, planned."""
+    """One batch, planned.  `alarm_at`: when the phone rings on the day before, None for never."""
 
     code: str
     name: str
@@ -244,6 +244,7 @@ class Plan:
     safety: Safety | None
     brew_minutes: float
     sources: tuple[tuple[str, str], ...]
+    alarm_at: time | None = time(18, 0)
 
     def task(self, task_id: str) -> Task:
         """The task of that id; KeyError if this batch has none."""

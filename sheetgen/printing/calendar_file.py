@@ -3,6 +3,11 @@
 Comes in: a list of `Event`.  Goes out: the bytes of an .ics file: whole days, a stable UID for each event, a
 SEQUENCE that rises with the day of printing, so that a file taken in twice replaces its events and doubles
 none. Nothing is remembered between runs.  This is the only module that uses the icalendar library.
+
+One file holds what is on and what is off: METHOD:PUBLISH, and STATUS:CANCELLED on what is off, which RFC 5545
+(3.8.1.11) and RFC 5546 (3.2.1) allow in one file. A second file with METHOD:CANCEL would be a message between
+the organiser and the guests of a meeting: it needs an address, phones offer to answer it, and what takes in
+files (rather than mail) often passes over it. For the same reason there is no ORGANIZER.
 """
 
 from __future__ import annotations
@@ -22,7 +27,6 @@ if TYPE_CHECKING:
 PRODUCT = "-//sheetgen//batch calendar 1//EN"
 _NAMES = uuid.uuid5(uuid.NAMESPACE_URL, "urn:sheetgen:calendar")
 _FIRST_DAY = date(2020, 1, 1)
-_EVENING_BEFORE = timedelta(hours=-6)  # 18:00 on the day before an event that begins at midnight
 _NEW_LINES = re.compile("\r\n?|[\x0b\x0c\x85\u2028\u2029]")
 _UNSEEN = re.compile("[\x00-\x09\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]+")
 
@@ -32,6 +36,8 @@ class Event:
     """One entry: whole days from `on` to `last`, both included; `last` None is the one day.
 
     `uid_key` names the event for ever: the same key is the same event, however often it is printed or moved.
+    `before`: how long before the midnight at which its first day begins the alarm rings.  `cancelled`: it is
+    off; `sequence`: the least SEQUENCE it may have.  `language`: of its words, if not that of the file.
     """
 
     uid_key: str
@@ -40,6 +46,10 @@ class Event:
     summary: str
     description: str
     alarm: bool
+    before: timedelta = timedelta(hours=6)
+    cancelled: bool = False
+    sequence: int = 0
+    language: str = ""
 
 
 def uid_of(key: str) -> str:
@@ -53,7 +63,10 @@ def sequence_of(today: date) -> int:
 
 
 def calendar_bytes(name: str, events: Iterable[Event], today: date, language: str) -> bytes:
-    """The file: CRLF line ends, lines folded at 75 octets, events by day; `language` as in "en-GB"."""
+    """The file: CRLF line ends, lines folded at 75 octets, events by day; `language` as in "en-GB".
+
+    Days are whole ones, without a time zone: they mean the same day wherever the phone is.
+    """
     from icalendar import Calendar
 
     calendar = Calendar()
@@ -62,7 +75,7 @@ def calendar_bytes(name: str, events: Iterable[Event], today: date, language: st
     calendar.add("calscale", "GREGORIAN")
     calendar.add("method", "PUBLISH")
     calendar.add("x-wr-calname", _line(name))
-    for event in sorted(events, key=lambda one: one.on):
+    for event in sorted(events, key=lambda one: (one.on, one.uid_key)):
         _add(calendar, event, today, language)
     return bytes(calendar.to_ical(sorted=False))
 
@@ -73,12 +86,13 @@ def _add(calendar: Calendar, event: Event, today: date, language: str) -> None:
     entry = CalendarEvent()
     entry.add("uid", uid_of(event.uid_key))
     entry.add("dtstamp", datetime(today.year, today.month, today.day, tzinfo=UTC))
-    entry.add("sequence", sequence_of(today))
+    entry.add("sequence", max(sequence_of(today), event.sequence))
     _add_days(entry, event)
-    entry.add("summary", _line(event.summary), parameters={"LANGUAGE": language})
-    entry.add("description", _text(event.description), parameters={"LANGUAGE": language})
+    entry.add("summary", _line(event.summary), parameters={"LANGUAGE": event.language or language})
+    entry.add("description", _text(event.description), parameters={"LANGUAGE": event.language or language})
+    entry.add("status", "CANCELLED" if event.cancelled else "CONFIRMED")
     entry.add("transp", "TRANSPARENT")
-    if event.alarm:
+    if event.alarm and not event.cancelled:
         entry.add_component(_alarm(event))
     calendar.add_component(entry)
 
@@ -94,7 +108,7 @@ def _alarm(event: Event) -> Alarm:
 
     alarm = Alarm()
     alarm.add("action", "DISPLAY")
-    alarm.add("trigger", _EVENING_BEFORE)
+    alarm.add("trigger", -event.before)
     alarm.add("description", _line(event.summary))
     return alarm
 

@@ -4,7 +4,15 @@ Every reader takes text and gives a value or a `Misread`; base units are litres,
 millimetres, metres, minutes.  Importing this does not import pint.
 """
 
-from sheetgen.units.dates import date_range, day_date, day_time, printed_date, weekday
+from sheetgen.units.dates import (
+    date_range,
+    day_date,
+    day_time,
+    printed_date,
+    time_of_day,
+    time_range,
+    weekday,
+)
 from sheetgen.units.numbers import Misread
 from sheetgen.units.quantities import (
     GRAMS_PER_LITRE_OF_ONE_VOLUME,
@@ -66,6 +74,8 @@ __all__ = [
     "printed_date",
     "temperature",
     "temperature_range",
+    "time_of_day",
+    "time_range",
     "volume",
     "weekday",
 ]

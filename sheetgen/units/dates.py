@@ -62,6 +62,28 @@ def day_time(text: str) -> tuple[date, time | None] | Misread:
     return day, time(int(found.group(1)), int(found.group(2)))
 
 
+def time_of_day(text: str) -> time | Misread:
+    """A time on the 24-hour clock, such as 18:00."""
+    tidy = text.strip()
+    found = re.fullmatch(r"(\d{1,2})[:.](\d{2})", tidy, re.ASCII)
+    if not found or int(found.group(1)) > 23 or int(found.group(2)) > 59:
+        fix = f"write hours and minutes on the 24-hour clock, such as {_half_day(tidy[:20]) or '18:00'}"
+        return Misread(f'"{echo(tidy)}" is not a time of day', fix)
+    return time(int(found.group(1)), int(found.group(2)))
+
+
+def time_range(text: str) -> tuple[time, time] | Misread:
+    """From and to a time of day, from "21:00..07:00"; it may run over midnight."""
+    parts = re.split(r"\.\.\.?|…| ?- ?| ?– ?| to ", text.strip(), maxsplit=1)
+    ends = [time_of_day(part) for part in parts]
+    first, last = ends[0], ends[-1]
+    if isinstance(first, Misread) or isinstance(last, Misread) or len(parts) == 1:
+        return Misread(f'"{echo(text)}" does not say from when to when', "write 21:00..07:00")
+    if first == last:
+        return Misread(f"{parts[0].strip()} to {parts[1].strip()} is the whole day", "write 21:00..07:00")
+    return first, last
+
+
 def _half_day(text: str) -> str:
     """The time on the 24-hour clock that `10am` or `2:30 pm` names; or ""."""
     found = re.fullmatch(r"(\d{1,2})(?:[:.](\d{2}))? ?([ap])\.?m\.?", text.strip().lower(), re.ASCII)

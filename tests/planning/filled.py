@@ -84,4 +84,6 @@ def _other(leaf: Any) -> Any:
         return not leaf
     if isinstance(leaf, str):
         return f"{leaf}*"
+    if isinstance(leaf, time):
+        return leaf.replace(hour=(leaf.hour + 1) % 24)
     return leaf + (timedelta(days=5000) if isinstance(leaf, date) else 5000)

@@ -47,6 +47,12 @@ def test_only_hands_on_days_are_in_it():
     assert ids == ["brew", "test-1", "test-2", "bottle", "squeeze", "test-bottle"]
 
 
+def test_a_reading_that_was_taken_is_no_event():
+    ids = [event.uid_key for event in events(with_task(PLAN, "test-1", state="done"), WORDS)]
+    assert "27A/test-1" not in ids
+    assert "27A/test-2" in ids
+
+
 def test_titles_begin_with_the_code():
     assert all(event.summary.startswith("27A: ") for event in events(PLAN, WORDS))
     assert calendar_name(PLAN, WORDS).startswith("27A ")
@@ -54,7 +60,7 @@ def test_titles_begin_with_the_code():
 
 def test_a_day_is_the_expected_one_and_its_range_is_said():
     event = found(PLAN, "bottle")
-    assert (event.on, event.last) == (date(2027, 3, 21), None)
+    assert (event.on, event.last) == (date(2027, 3, 21), date(2027, 3, 21))
     assert "and Sat 3 Apr" in plain(event.description)
 
 
@@ -69,8 +75,12 @@ def test_identity_survives_a_new_plan():
 
 
 def test_another_batch_is_another_event():
-    others = (PLAN, replace(PLAN, code="27B"), replace(PLAN, recipe="towrope-mild"))
-    assert len({found(other, "brew").uid_key for other in others}) == 3
+    others = (PLAN, replace(PLAN, code="27B"))
+    assert len({found(other, "brew").uid_key for other in others}) == 2
+
+
+def test_a_renamed_recipe_is_the_same_event():
+    assert found(replace(PLAN, recipe="amber"), "brew").uid_key == found(PLAN, "brew").uid_key == "27A/brew"
 
 
 def test_a_moved_day_says_where_it_stood_and_why():

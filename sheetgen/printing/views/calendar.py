@@ -1,24 +1,32 @@
 """The dates of a batch for a phone: hands-on days only, each with the numbers that the day needs.
 
-Comes in: a `Plan` and `Words`.  Goes out: `Event`s for the calendar file. An event keeps its identity
-through every reprint and re-plan (batch code, recipe, task), so a newer file moves the old entries.  What is
-done stays in, on the day it really happened and without an alarm: left out, the phone would keep the day
-that was only planned.  When glass was sealed too early, every day still to come says so and nothing else.
+Comes in: a `Plan`, `Words` and perhaps an earlier plan.  Goes out: `Event`s for the calendar file. An event
+keeps its identity through every reprint and re-plan (batch code and task), so a newer file moves the old
+entries.  What is done stays in, on the day it really happened and without an alarm: left out, the phone would
+keep the day that was only planned.  Readings that were taken are no events: the phone is no log. What the
+earlier plan had and this one has not goes out as cancelled.  Small jobs of many days (degassing, stirring)
+are one event from the first day to the last.  When glass was sealed too early, every day still to come says
+so and nothing else.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Container, Iterator, Sequence
+from datetime import time, timedelta
 
+from sheetgen.model import OldPlan, OldTask
 from sheetgen.planning.plan import PASSED, Plan, Task
-from sheetgen.printing.calendar_file import Event
+from sheetgen.printing.calendar_file import Event, sequence_of
 from sheetgen.printing.views.common import dated
 from sheetgen.printing.words import Words
 from sheetgen.problems import Said, said
 
 _MINUTES = 60
 _JOBS = ("degas", "stir", "strain", "rack")
+MOST_NAMED = 6
+_MANY_DAYS = ("degas", "stir")
+_IS_TEST = re.compile(r"(?:test|taste)-[0-9]+")
 
 
 def calendar_name(plan: Plan, words: Words) -> str:
@@ -26,29 +34,85 @@ def calendar_name(plan: Plan, words: Words) -> str:
     return words.say(said("calendar.name", code=plan.code, name=plan.name))
 
 
-def events(plan: Plan, words: Words) -> tuple[Event, ...]:
-    """One event for each hands-on task, in the order of the plan."""
+def joint_name(plans: Sequence[Plan], words: Words) -> str:
+    """What a calendar of several batches is called: by their codes, or by some of very many."""
+    codes = ", ".join(plan.code for plan in plans[:MOST_NAMED])
+    more = len(plans) - MOST_NAMED
+    return words.say(said("calendar.many", names=codes, n=more)) if more > 0 else codes
+
+
+def events(plan: Plan, words: Words, old: OldPlan | None = None) -> tuple[Event, ...]:
+    """The hands-on days in the order of the plan, then what is off since the `old` plan."""
     words = dated(plan, words)
-    return tuple(_event(task, plan, words) for task in plan.tasks if task.hands_on)
+    shown = [task for task in plan.tasks if _is_shown(task.id, task.hands_on, task.state == "done")]
+    groups: dict[str, list[Task]] = {}
+    for task in shown:
+        groups.setdefault(_name(task.id), []).append(task)
+    found = [_event(name, tasks, plan, words) for name, tasks in groups.items()]
+    return (*found, *(_cancelled(old, groups, plan, words) if old else ()))
 
 
-def _event(task: Task, plan: Plan, words: Words) -> Event:
-    key = f"{plan.code}/{plan.recipe}/{task.id}"
-    done = task.state == "done"
+def _is_shown(task_id: str, hands_on: bool, done: bool) -> bool:
+    """Whether a task is an event: hands-on, and no reading that was taken."""
+    return hands_on and not (done and _IS_TEST.fullmatch(task_id))
+
+
+def _name(task_id: str) -> str:
+    """What an event is called for ever: its task's id; the job's where many days are one event."""
+    kind = task_id.rpartition("-")[0]
+    return kind if kind in _MANY_DAYS else task_id
+
+
+def _key(plan: Plan, name: str) -> str:
+    return f"{plan.code}/{name}"
+
+
+def _cancelled(old: OldPlan, kept: Container[str], plan: Plan, words: Words) -> Iterator[Event]:
+    """What the earlier plan had and this one has not, each once, with a later SEQUENCE than it had then."""
+    gone: dict[str, OldTask] = {}
+    for task in old.tasks:
+        if _is_shown(task.id, task.hands_on, task.done) and _name(task.id) not in kept:
+            gone.setdefault(_name(task.id), task)
+    taken = {task.id for task in plan.tasks if task.state == "done"}
+    later = sequence_of(old.printed) + 1
+    for name, task in gone.items():
+        how = "done" if task.id in taken else "off"
+        title = words.say(said(f"calendar.{how}-title", code=plan.code, task=task.id))
+        says = words.say(f"calendar.{how}")
+        yield Event(_key(plan, name), task.on, None, title, says, False, cancelled=True, sequence=later)
+
+
+def _event(name: str, tasks: Sequence[Task], plan: Plan, words: Words) -> Event:
+    """One event of one task, or of a small job of several days."""
+    first, last = tasks[0], tasks[-1]
+    done = all(task.state == "done" for task in tasks)
     if plan.safety and not done:
-        title, lines = said("calendar.safety-title", code=plan.code), [said("calendar.safety")]
+        title, lines = "calendar.safety-title", [said("calendar.safety")]
     else:
-        title, lines = (
-            said("calendar.title", code=plan.code, task=task.id),
-            [*_lines(task, plan, words)],
-        )
-    description = "\n".join(words.say(line) for line in lines)
-    return Event(key, task.when.expected, None, words.say(title), description, alarm=not done)
+        title, lines = "calendar.title", [*_lines(first, plan, words)]
+        if last is not first:
+            days = ", ".join(words.day(task.when.expected) for task in tasks)
+            lines = [*lines[:1], said("calendar.days", days=days)]
+    return Event(
+        _key(plan, name),
+        first.when.expected,
+        last.when.expected,
+        words.say(said(title, code=plan.code, task=first.id)),
+        "\n".join(words.say(line) for line in lines),
+        alarm=first.state != "done" and plan.alarm_at is not None,
+        before=_before_midnight(plan.alarm_at),
+        language=plan.language,
+    )
+
+
+def _before_midnight(at: time | None) -> timedelta:
+    """How long before the end of its day a time is."""
+    return timedelta(days=1) - (timedelta(hours=at.hour, minutes=at.minute) if at else timedelta(0))
 
 
 def _lines(task: Task, plan: Plan, words: Words) -> Iterator[Said]:
     """The sentences of one day; a day that is over needs none about when."""
-    further = _test if _FURTHER_TEST.fullmatch(task.id) else _nothing
+    further = _test if _IS_TEST.fullmatch(task.id) else _nothing
     yield from _ABOUT.get(task.id, further)(plan)
     yield from _work(task, plan, words)
     if task.state == "done":
@@ -143,7 +207,6 @@ def _cool(plan: Plan) -> Iterator[Said]:
     yield said("calendar.cool", celsius=plan.storing_c)
 
 
-_FURTHER_TEST = re.compile(r"(?:test|taste)-[0-9]+")
 _ABOUT: dict[str, Callable[[Plan], Iterator[Said]]] = {
     "brew": _brew,
     "dry-hop": _hops,
