@@ -19,6 +19,10 @@ from sheetgen.model.actual import GasFelt as GasFelt
 from sheetgen.model.actual import Looked as Looked
 from sheetgen.model.actual import Reading as Reading
 from sheetgen.model.actual import Tasted as Tasted
+from sheetgen.model.days import WORKS as WORKS
+from sheetgen.model.days import Shifts as Shifts
+from sheetgen.model.days import Weekly as Weekly
+from sheetgen.model.days import Work as Work
 from sheetgen.model.drink import Drink as Drink
 from sheetgen.model.drink import DrinkGate as DrinkGate
 from sheetgen.model.drink import Job as Job
@@ -329,8 +333,8 @@ class Batch:
 
     `litres` is the volume in the fermenter; None when `bottle_goal` (count, ml) is to be solved backwards.
     `whole_packs`: what gives way to whole packs; "exact" is nothing, and what is left of a pack is kept.
-    `my_days`: weekdays (Monday 0) for hands-on work, None for any; `extra_days` are free although not among
-    them.
+    `my_days`: weekdays (Monday 0) for hands-on work, None for any; `work_days`: those of one kind of work;
+    `extra_days`, `extra_spans` and `public_days` are free although not among them; `shifts` take days.
     `away`: first and last day, both included.  `where`: dotted key such as "room.fermenting" or "bottles.0"
     to the
     place that said it; `sources`: (file name, text) of everything that is needed to make this set again.
@@ -369,3 +373,7 @@ class Batch:
     piece: Grams = _NO_PIECE
     containers: tuple[Container, ...] = ()
     alarms: Alarms = _EVENING
+    work_days: tuple[tuple[Work, Weekly], ...] = ()
+    extra_spans: tuple[tuple[date, date], ...] = ()
+    public_days: frozenset[date] = frozenset()
+    shifts: tuple[Shifts, ...] = ()

@@ -22,7 +22,7 @@ def _after(plan: Planner, bottle: Task, task_id: str, days: int, why: Said, hand
     wait = timedelta(days=days)
     earliest, latest = bottle.when.earliest + wait, bottle.when.latest
     expected, moves = (
-        plan.life.next_day(bottle.when.expected + wait, False)
+        plan.life.next_day(bottle.when.expected + wait, "looking")
         if hands_on
         else (bottle.when.expected + wait, ())
     )

@@ -1,61 +1,155 @@
-"""Days on which somebody can do something: weekdays, extra days, times away.
+"""Days on which somebody can do something: weekdays by kind of work, shifts, extra days, times away.
 
 Comes in: a `Batch`.  Goes out: `Life`, which finds the next day that works.  Tasks only ever move later.
 """
 
 from __future__ import annotations
 
+from bisect import bisect_right
+from collections.abc import Iterable
 from datetime import date, timedelta
 
-from sheetgen.model import Batch
+from sheetgen.model import Batch, Shifts, Weekly, Work
 from sheetgen.planning.plan import Move
 from sheetgen.problems import Said, said
 from sheetgen.records import record
 
 HORIZON_DAYS = 366
+HOME_DAYS = 3
+"""Somebody is at home on brew day and on so many days after it: it may foam over."""
+_ANY = Weekly()
+_WORK_OF = {"brew": "brewing", "test": "testing", "bottle": "bottling", "dry-hop": "adding", "add": "adding"}
+_WORK_OF |= {"rack": "racking", "strain": "racking"}
+
+Span = tuple[date, date]
 
 
 class NoDay(ValueError):  # noqa: N818 - it is a finding, and reads as one
-    """No day within a year works; `args[0]` is the day from which we looked."""
+    """No day within a year works; `args` are the day from which we looked, and the kind of work."""
+
+
+def work_of_task(task_id: str) -> Work:
+    """The kind of work of a task: "test-2" is testing, "rack-1" racking; what takes a minute is looking."""
+    stem = task_id.rstrip("0123456789").rstrip("-")
+    found: Work = _WORK_OF.get(stem) or _WORK_OF.get(stem.removesuffix("-day"), "looking")  # type: ignore[assignment]
+    return found
 
 
 @record
 class Life:
-    """When somebody is at home, and which of those days are for hands-on work."""
+    """When somebody is at home, and which of those days are for which work.
 
-    my_days: frozenset[int] | None
-    extra_days: frozenset[date]
-    away: tuple[tuple[date, date], ...]
+    `days`: the weekdays of each kind of work that has some.  `extra_days`, `extra_spans`: free days besides;
+    they are free whatever the shifts say.  `public_days`: free days besides, unless one has to work.
+    `away`: in order, none touching the next.
+    """
+
+    days: tuple[tuple[Work, Weekly], ...] = ()
+    extra_days: frozenset[date] = frozenset()
+    extra_spans: tuple[Span, ...] = ()
+    public_days: frozenset[date] = frozenset()
+    shifts: tuple[Shifts, ...] = ()
+    away: tuple[Span, ...] = ()
+
+    def absence(self, day: date) -> Span | None:
+        """The absence that covers `day`, or None."""
+        return _covering(self.away, day)
 
     def away_until(self, day: date) -> date | None:
         """The last day of the absence that covers `day`, or None."""
-        return max((last for first, last in self.away if first <= day <= last), default=None)
+        found = self.absence(day)
+        return found[1] if found else None
 
-    def is_mine(self, day: date) -> bool:
-        """Whether `day` is one of the weekdays or extra days for hands-on work."""
-        return self.my_days is None or day.weekday() in self.my_days or day in self.extra_days
+    def is_home(self, day: date, days_after: int = 0) -> bool:
+        """Whether somebody is at home on that day and on so many days after it."""
+        return all(self.absence(day + timedelta(days=more)) is None for more in range(days_after + 1))
 
-    def works(self, day: date, hands_on: bool) -> bool:
-        """Whether the day can be used: at home, and one's own day if it is hands-on work."""
-        return self.away_until(day) is None and (not hands_on or self.is_mine(day))
+    def days_for(self, work: Work) -> Weekly:
+        """The weekdays of a kind of work."""
+        return dict(self.days).get(work, _ANY)
 
-    def _hinders(self, day: date) -> Said:
-        until = self.away_until(day)
-        return said("move.away", until=until) if until else said("move.not-my-day", on=day)
+    def is_extra(self, day: date) -> bool:
+        """Whether the day was named as a free one."""
+        return day in self.extra_days or _covering(self.extra_spans, day) is not None
 
-    def next_day(self, wanted: date, hands_on: bool = True) -> tuple[date, tuple[Move, ...]]:
+    def at_work(self, day: date) -> bool:
+        """Whether the shifts take the day; a day that was named as free is not taken."""
+        return not self.is_extra(day) and any(each.at_work(day) for each in self.shifts)
+
+    def is_mine(self, day: date, work: Work = "brewing") -> bool:
+        """Whether `day` is one for that kind of work, at home or not."""
+        return self._refusal(day, work) is None
+
+    def works(self, day: date, work: Work = "testing") -> bool:
+        """Whether the day can be used: at home, and a day for that kind of work."""
+        return self.absence(day) is None and self.is_mine(day, work)
+
+    def hinders(self, day: date, work: Work) -> Said | None:
+        """What stands in the way on that day, or None."""
+        found = self.absence(day)
+        return said("move.away", until=found[1]) if found else self._refusal(day, work)
+
+    def _refusal(self, day: date, work: Work) -> Said | None:
+        """Why a day at home is not one for that kind of work."""
+        if self.is_extra(day):
+            return None
+        if work != "looking" and self.at_work(day):
+            return said("move.at-work", on=day)
+        days = self.days_for(work)
+        if days.has(day) or day in self.public_days:
+            return None
+        return said("move.not-my-day" if days.in_turn(day) else "move.not-my-week", on=day)
+
+    def next_day(self, wanted: date, work: Work | bool = "testing") -> tuple[date, tuple[Move, ...]]:
         """The first day from `wanted` on that works, and the move if that is not `wanted` itself.
 
-        Raises NoDay when none works within a year.
+        `work` True is testing, False looking.  Raises NoDay when none works within a year.
         """
-        day = wanted
-        while not self.works(day, hands_on):
-            day += timedelta(days=1)
-            if (day - wanted).days > HORIZON_DAYS:
-                raise NoDay(wanted)
-        return day, () if day == wanted else (Move(wanted, self._hinders(wanted)),)
+        kind: Work = work if isinstance(work, str) else "testing" if work else "looking"
+        day, last = wanted, wanted + timedelta(days=HORIZON_DAYS)
+        while not self.works(day, kind):
+            day = (self.away_until(day) or day) + timedelta(days=1)
+            if day > last:
+                raise NoDay(wanted, kind)
+        because = self.hinders(wanted, kind)
+        return day, (Move(wanted, because),) if because else ()
 
 
 def life_of(batch: Batch) -> Life:
     """The batch's own days."""
-    return Life(batch.my_days, batch.extra_days, batch.away)
+    return Life(
+        days=_by_work(batch),
+        extra_days=batch.extra_days,
+        extra_spans=joined(batch.extra_spans),
+        public_days=batch.public_days,
+        shifts=batch.shifts,
+        away=joined(batch.away),
+    )
+
+
+def _by_work(batch: Batch) -> tuple[tuple[Work, Weekly], ...]:
+    """Days for each kind of work: its own, else those for all.  To look at something needs only somebody at
+    home.
+    """
+    if batch.my_days is None:
+        return batch.work_days
+    own, usual = dict(batch.work_days), Weekly(batch.my_days)
+    hands_on: tuple[Work, ...] = ("brewing", "testing", "adding", "racking", "bottling")
+    return tuple({**dict.fromkeys(hands_on, usual), **own}.items())
+
+
+def joined(spans: Iterable[Span]) -> tuple[Span, ...]:
+    """The spans in order; those that overlap or follow each other made one."""
+    found: list[Span] = []
+    for first, last in sorted(spans):
+        if found and first <= found[-1][1] + timedelta(days=1):
+            found[-1] = (found[-1][0], max(last, found[-1][1]))
+        else:
+            found.append((first, last))
+    return tuple(found)
+
+
+def _covering(spans: tuple[Span, ...], day: date) -> Span | None:
+    """The span that covers the day; the spans are in order and do not overlap."""
+    place = bisect_right(spans, day, key=lambda span: span[0]) - 1
+    return spans[place] if place >= 0 and day <= spans[place][1] else None

@@ -10,7 +10,7 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from sheetgen.brewing import fermentation, rounding
-from sheetgen.model import Batch
+from sheetgen.model import Batch, Work
 from sheetgen.planning.drink_limits import gap_days
 from sheetgen.planning.life import Life
 from sheetgen.planning.plan import Move, Task, When
@@ -97,13 +97,13 @@ class Planner:
         """Base days of the drink; the usual ones where it has none of its own."""
         return float(self.batch.recipe.drink.days.get(name, usual))
 
-    def find(self, wanted: date, hands_on: bool = True) -> tuple[date, tuple[Move, ...]]:
+    def find(self, wanted: date, work: Work = "testing") -> tuple[date, tuple[Move, ...]]:
         """The first day that works, not before today once the batch is under way."""
         begun = has_begun(self.batch) or self.pitched < self.today
         if begun and wanted < self.today:
-            day, _ = self.life.next_day(self.today, hands_on)
+            day, _ = self.life.next_day(self.today, work)
             return day, (Move(wanted, said("move.today", today=self.today)),)
-        return self.life.next_day(wanted, hands_on)
+        return self.life.next_day(wanted, work)
 
 
 def pitched_on(batch: Batch) -> date:

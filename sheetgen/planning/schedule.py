@@ -90,7 +90,7 @@ def hop_task(plan: Planner) -> Task | None:
     wanted = max(
         earliest, first_test - timedelta(days=int(plan.base("hops-before-test-1", HOPS_BEFORE_TEST)))
     )
-    expected, moves = plan.find(wanted)
+    expected, moves = plan.find(wanted, "adding")
     latest = max(expected, plan.day(rounding.waiting_days(14 * max(1.0, plan.pace.factor))))
     why = (said("why.dry-hop", days=HOPS_BEFORE_TEST),)
     return task_of(plan, "dry-hop", When(earliest, expected, latest, why), True, moves)
@@ -167,7 +167,7 @@ def bottle_task(plan: Planner, gate: Gate, last_test: Task, works: Sequence[Date
     wanted = (
         max(wall, last_test.when.expected) if passed else max(wall, plan.day(days), last_test.when.expected)
     )
-    expected, moves = plan.find(wanted)
+    expected, moves = plan.find(wanted, "bottling")
     base_latest = plan.day(plan.pace.least(plan.base("bottle-latest")))
     latest = max(base_latest, expected + timedelta(days=LATEST_AFTER_EXPECTED))
     why = _usual_why(plan, "why.bottle-passed" if passed else "why.bottle", days)

@@ -48,7 +48,7 @@ def _planned(job: Job, number: int, before: Dated | None, pace: Pace, pitched: d
     apart = timedelta(days=job.apart)
     earliest = max([usual, *([before.when.earliest + apart] if before else [])])
     wanted = max([earliest, *([before.when.expected + apart] if before else [])])
-    expected, moves = life.next_day(wanted, not job.quick)
+    expected, moves = life.next_day(wanted, "looking" if job.quick else "racking")
     latest = None if job.may_wait is None else max(expected, usual + timedelta(days=job.may_wait))
     why = said("why.job", days=(usual - pitched).days)
     return Dated(
@@ -88,7 +88,7 @@ def additions_of(batch: Batch) -> tuple[Dated, ...]:
 
 
 def _addition(number: int, on: date, life: Life) -> Dated:
-    expected, moves = life.next_day(on)
+    expected, moves = life.next_day(on, "adding")
     return Dated(f"add-day-{number}", When(on, expected, None), moves, feeds=True)
 
 
