@@ -56,6 +56,7 @@ ONLY_IMPORTER = {
     "markupsafe": {"printing.layout"},
     "reportlab": {"printing.draw", "printing.labels", "printing.fonts"},
     "icalendar": {"printing.calendar_file"},
+    "holidays": {"intake.public_holidays"},
     "argparse": {"commands", "__main__"},
 }
 NEVER_IMPORTED = ("requests", "urllib.request", "socket", "pickle", "subprocess", "http", "ctypes", "pypdf")

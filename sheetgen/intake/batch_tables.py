@@ -11,6 +11,7 @@ from pathlib import Path
 
 from sheetgen import catalogue
 from sheetgen.intake.data_tables import MATERIALS, SUGARS
+from sheetgen.intake.day_tables import SHIFTS, WORK_DAYS
 from sheetgen.intake.drink_tables import WORK
 from sheetgen.intake.fields import Field, Table
 from sheetgen.units import Celsius, Grams, Gravity, Litres, Metres
@@ -264,10 +265,15 @@ BATCH = Table(
               "24 x 500 ml one-way glass", table=BOTTLE),
         Field("fill", "choice", "which bottles: in the order of the file, or those that leave the least over",
               "least-over", choices=("in-order", "least-over"), default="in-order"),
-        Field("my-days", "weekday", "the days for brewing, testing and bottling", "[sat, sun, wed]",
-              many=True,
-              commas=True),
-        Field("holidays", "date", "free days besides those", "[2027-03-26]", many=True, commas=True),
+        Field("my-days", "node",
+              "the days for brewing, testing and bottling; or for each of them, or every so manieth week",
+              "[sat, sun, wed]", table=WORK_DAYS),
+        Field("holidays", "date-range", "free days besides those", "[2027-03-26, 2027-04-05..2027-04-16]",
+              many=True, commas=True),
+        Field("public-holidays", "holiday-code", "a country or region whose public holidays are free too",
+              "DE-BY"),
+        Field("shifts", "table", "a round of days at work and days off",
+              "{from: 2027-03-01, turns: [early 2, night 2, off 3]}", many=True, most=20, table=SHIFTS),
         Field("away", "date-range", "when nobody is home, first and last day", "[2027-03-13..2027-03-16]",
               many=True,
               commas=True),

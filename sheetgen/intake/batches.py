@@ -21,6 +21,7 @@ from sheetgen.intake.alarms import read_alarms
 from sheetgen.intake.batch_tables import BATCH
 from sheetgen.intake.bottles import read_bottles
 from sheetgen.intake.customs import customs_of
+from sheetgen.intake.days import DaysSaid, my_days_of, read_days
 from sheetgen.intake.forms import Desk, Form, Place, empty_form, read_form
 from sheetgen.intake.overrides import overlaid
 from sheetgen.intake.packs import with_packs
@@ -96,6 +97,7 @@ class _Read:
     equipment: gear.EquipmentSaid
     actual: Actual
     alarms: Alarms
+    days: DaysSaid
 
 
 def _read(node: nodes.Node, desk: Desk) -> _Read:
@@ -108,7 +110,7 @@ def _read(node: nodes.Node, desk: Desk) -> _Read:
     room, equipment = gear.read_room(form), gear.read_equipment(form.values.get("equipment"))
     _check_stocks(form, desk)
     desk.problems.extend(pantry.table_problems(desk.beside))
-    return _Read(form, recipe, bottles, room, equipment, actual, read_alarms(form))
+    return _Read(form, recipe, bottles, room, equipment, actual, read_alarms(form), read_days(form))
 
 
 def _crumb(node: nodes.Node) -> str:
@@ -170,7 +172,7 @@ def _check_stocks(form: Form, desk: Desk) -> None:
 
 
 def _assembled(read: _Read, recipe: Recipe, desk: Desk, sources: tuple[tuple[str, str], ...]) -> Batch:
-    form = read.form
+    form, days = read.form, read.days
     volume = _volume(form, recipe, desk)
     day, start = form.get("brew-day")
     form.assume()
@@ -188,9 +190,9 @@ def _assembled(read: _Read, recipe: Recipe, desk: Desk, sources: tuple[tuple[str
         water=gear.water_of(form),
         equipment=gear.equipment_of(read.equipment, form, desk),
         bottles=read.bottles,
-        my_days=_my_days(form, desk),
-        extra_days=frozenset(form.lists("holidays")),
-        away=_joined(form.lists("away")),
+        my_days=my_days_of(days, recipe, form),
+        extra_days=days.extra_days,
+        away=days.away,
         carbonation=Volumes(form.get("carbonation")) if form.said("carbonation") else None,
         sugar=form.get("sugar"),
         dosing=form.get("dosing"),
@@ -208,6 +210,10 @@ def _assembled(read: _Read, recipe: Recipe, desk: Desk, sources: tuple[tuple[str
         piece=_piece(form, desk),
         alarms=read.alarms,
         containers=tuple(pantry.bottle_kinds(desk.beside).things.values()),
+        work_days=days.work_days,
+        extra_spans=days.extra_spans,
+        public_days=days.public_days,
+        shifts=days.shifts,
     )
 
 
@@ -256,24 +262,6 @@ def _fill(form: Form, rows: tuple[Bottles, ...], desk: Desk) -> FillBy:
         desk.assume("fill", said("assume.fill"))
     chosen: FillBy = form.get("fill")
     return chosen
-
-
-def _my_days(form: Form, desk: Desk) -> frozenset[int] | None:
-    if not form.said("my-days"):
-        desk.assume("my-days", said("assume.my-days"))
-        return None
-    return frozenset(form.lists("my-days"))
-
-
-def _joined(ranges: list[tuple[date, date]]) -> tuple[tuple[date, date], ...]:
-    """The ranges in order, those that overlap made one."""
-    joined: list[tuple[date, date]] = []
-    for first, last in sorted(ranges):
-        if joined and first <= joined[-1][1]:
-            joined[-1] = (joined[-1][0], max(last, joined[-1][1]))
-        else:
-            joined.append((first, last))
-    return tuple(joined)
 
 
 def _labels(form: Form, desk: Desk) -> Labels:

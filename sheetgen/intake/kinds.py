@@ -115,6 +115,46 @@ def yes_no(value: str) -> bool | Misread:
     return Misread(f'"{value.strip()[:40]}" is neither yes nor no', "write yes or no")
 
 
+def turn(value: str) -> tuple[str, int] | Misread:
+    """One turn of a round of shifts, such as "early 2": its name in small letters, and its days."""
+    words = " ".join(value.lower().split())
+    found = re.fullmatch(r"([^\W\d](?:[^\d]{0,38}[^\W\d])?)(?: (\d{1,4})(?: days?)?)?", words)
+    if not found:
+        turned = re.fullmatch(r"(\d{1,4}) ?(?:x|days?(?: of)?)? ?([^\W\d][^\d]{0,38})", words)
+        fix = (
+            f"write {turned[2].strip()} {int(turned[1])}" if turned else "write a name and its days: early 2"
+        )
+        return Misread(f'"{value.strip()[:40]}" is not a turn and its number of days', fix)
+    days = int(found[2] or 1)
+    if not 1 <= days <= 60:
+        return Misread(
+            f"{days} days in one turn are not possible here", "write 1 to 60 days, such as early 2"
+        )
+    return found[1], days
+
+
+def weeks(value: str) -> int | Misread:
+    """Every so manieth week, 1 to 26, from "2 weeks"."""
+    found = units.days(value)
+    if isinstance(found, Misread):
+        return Misread(found.message, "write every: 2 weeks")
+    if found % 7 or not 7 <= found <= 182:
+        return Misread(f"{value.strip()[:40]} is not a number of whole weeks from 1 to 26", "write 2 weeks")
+    return found // 7
+
+
+def holiday_code(value: str) -> str | Misread:
+    """A country, or a country and a region, such as DE or DE-BY."""
+    tidy = "-".join(value.strip().split(maxsplit=1))
+    country, hyphen, region = tidy.partition("-")
+    if not country.isalpha() or (hyphen and not region.strip()) or len(tidy) > 60:
+        return Misread(
+            f'"{value.strip()[:40]}" is no country or region', "write DE, or DE-BY with its region"
+        )
+    short = len(country) == 2
+    return f"{country.upper() if short else country}{hyphen}{region.strip() if short else region}"
+
+
 def positive_count(value: str) -> int | Misread:
     """A whole number from 1 to 9999."""
     found = units.count(value)
@@ -338,5 +378,8 @@ KINDS: dict[str, Kind] = {
     "alarm-time": Kind(alarm_time, "a time of day"),
     "time-range": Kind(units.time_range, "from and to a time of day"),
     "weekday": Kind(units.weekday, "a day of the week"),
+    "weeks": Kind(weeks, "a number of weeks"),
+    "turn": Kind(turn, "a turn and its number of days"),
+    "holiday-code": Kind(holiday_code, "a country, or a country and a region"),
     "moment": Kind(moment, "when it goes in"),
 }

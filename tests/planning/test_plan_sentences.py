@@ -185,6 +185,8 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     (six(away=["2027-03-05..2027-03-12"]), FEBRUARY),
     (six(away=["2027-03-08..2027-05-12"], **{"my-days": ["sat"]}), FEBRUARY),
     (six(away=["2027-03-10..2029-01-01"]), FEBRUARY),
+    (six(shifts={"from": "2027-03-01", "turns": ["work 19", "off 9"]}), FEBRUARY),
+    (six(**{"my-days": {"testing": {"days": ["sat"], "every": "2 weeks", "from": "2027-03-06"}}}), FEBRUARY),
     (six(volume="20 L"), date(2027, 4, 1)),
     (six(recipe="odd"), FEBRUARY),
     (six(recipe="own", equipment={"sanitiser": "household bleach"}), FEBRUARY),
