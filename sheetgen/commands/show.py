@@ -15,7 +15,7 @@ from sheetgen.commands.make import json_bytes
 from sheetgen.commands.show_strength import Row, expected_readings, strengths
 from sheetgen.commands.show_strength import plain as _plain
 from sheetgen.planning.as_json import stopped
-from sheetgen.planning.bottling import enough_bottles
+from sheetgen.planning.bottling import enough_bottles, spares_missing
 from sheetgen.planning.plan import (
     GateLook,
     PackChoice,
@@ -26,6 +26,7 @@ from sheetgen.planning.plan import (
     WaterPlan,
 )
 from sheetgen.planning.scaling import MOST_BATCH_L
+from sheetgen.planning.yeast_plan import OPENED_DAYS
 from sheetgen.printing.views.common import dated
 from sheetgen.printing.views.shop import caps_and_labels
 from sheetgen.printing.words import Words
@@ -191,7 +192,10 @@ def _purchases(plan: Plan, words: Words) -> list[Row]:
     rows = [_purchase(bought, words) for bought in plan.quantities.purchases if bought.pack_mix]
     found = plan.quantities
     sachets = f"{found.yeast_packs} × {words.measure(found.yeast_pack_g, 'mass')}"
-    return [*rows, (_plain(sachets), found.yeast_name, "and one to spare")]
+    left = words.measure(found.yeast_left_g, "mass")
+    keeps = f"keeps {OPENED_DAYS} days, cold" if found.yeast_left_g else ""
+    spare = f"{left} left over, and one to spare" if found.yeast_left_g else "and one to spare"
+    return [*rows, (_plain(sachets), found.yeast_name, _plain(spare), keeps)]
 
 
 def _purchase(bought: Purchase, words: Words) -> Row:
@@ -299,7 +303,8 @@ def _about_bottles(plan: Plan) -> Iterator[Said]:
     yield caps_and_labels(bottles)
     yield from (step.said for step in plan.bottling_steps if step.said.id.startswith("bottle-step.rest"))
     if bottles.more_ways:
-        yield enough_bottles(bottles.more_ways, plan.task("bottle").when.expected)
+        on = plan.task("bottle").when.expected
+        yield enough_bottles(bottles.more_ways, on, spares_missing(bottles))
 
 
 def _cleaning(plan: Plan, words: Words) -> list[Row]:

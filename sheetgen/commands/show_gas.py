@@ -44,7 +44,7 @@ def what_if_rows(gas: Carbonation | None, words: Words) -> list[Row]:
     """What one thing that goes otherwise does to the bottle that is nearest to its limit."""
     if gas is None or not gas.what_ifs:
         return []
-    heads = ("", "adds", "at 20 °C", "at 30 °C", "makes", f"of ({gas.what_ifs[0].kind})", "")
+    heads = ("", "adds", "at 20 °C", "at 30 °C", "makes", f"limit of {gas.what_ifs[0].kind}", "")
     return [heads, *(_what_if(one, words) for one in gas.what_ifs)]
 
 

@@ -29,6 +29,10 @@ _NO_DAY = date.min
 _LONGEST_CONTACT = 1440.0
 _LEAST_DOSE, _MOST_USUAL = 0.05, 1000.0
 """Grams or millilitres for a litre; more is no helper."""
+MOST_VOLUMES = 6.0
+"""The most gas that any bottle may be said to hold: as much as sparkling wine has (from memory: 12 g/L), and
+as much as sugar is reckoned for.
+"""
 _USUAL = re.compile(r"([\d.,]{1,9})(?: ?(?:-|–|to) ?([\d.,]{1,9}))? ?([a-zA-Z]{1,9})", re.ASCII)
 
 HOW_MEASURED: Mapping[AmountUnit, tuple[str, str]] = MappingProxyType(
@@ -152,6 +156,10 @@ def _container(name: str, form: Form) -> Container:
     if held and (warn is None or refuse is None or not 0 < warn <= refuse):
         form.place.stop(
             "a bottle that holds pressure needs warn: and refuse:, in that order of size", "write both"
+        )
+    if held and refuse is not None and refuse > MOST_VOLUMES:
+        form.place_of("refuse").stop(
+            f"no bottle is reckoned with for {refuse:g} volumes", f"write refuse: {MOST_VOLUMES:g}, or less"
         )
     return Container(
         id=name,

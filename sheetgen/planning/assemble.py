@@ -191,6 +191,7 @@ def _quantities(worked: _Worked) -> Quantities:
         yeast_low_g=worked.yeast.low_g,
         yeast_high_g=worked.yeast.high_g,
         yeast_factor=worked.yeast.factor,
+        yeast_left_g=worked.yeast.left_g,
         sulphites_mg_per_litre=round(mg_per_litre(batch, scaled), 3),
         asked_l=scaled.asked_l,
         mark_l=scaled.mark_l,

@@ -31,7 +31,8 @@ WORTH_A_SEARCH_ML = 500.0
 """From half a litre on, or a smallest bottle full, more bottles are looked for (common practice, no
 source)."""
 ENOUGH = ("fix.few-bottles-1", "fix.few-bottles-2", "fix.few-bottles-3")
-"""The sentences that name one way, two or three."""
+ENOUGH_AND_SPARE = ("fix.few-bottles-1-spare", "fix.few-bottles-2-spare", "fix.few-bottles-3-spare")
+"""The sentences that name one way, two or three; and the same with the spare bottles that are short too."""
 COMMON_ML = (330.0, 500.0, 750.0, 1000.0, 1500.0)
 """Sizes of plastic bottles that are found everywhere."""
 
@@ -109,9 +110,14 @@ def _ways(rest: _Rest, bottles: Sequence[Bottles], filled: Sequence[int], primed
     )
 
 
-def enough_bottles(ways: Sequence[Way], by: date) -> Said:
+def spares_missing(plan: BottlePlan) -> int:
+    """How many of the bottles that are short are spare ones, beside those that would hold the drink."""
+    return max(0, sum(row.short for row in plan.rows) - plan.more_ways[0].count) if plan.more_ways else 0
+
+
+def enough_bottles(ways: Sequence[Way], by: date, spare: int = 0) -> Said:
     """What would hold what has no bottle: more of the size that is short, another size at hand, and the
-    fewest bottles."""
+    fewest bottles; and how many of the short ones are to spare."""
     first, others = ways[0], [way for way in ways[1:] if way.count < ways[0].count]
     named = [first, *[way for way in others if way.at_hand][:1]]
     fewest = min(others, key=lambda way: (way.count, way.ml), default=first)
@@ -119,6 +125,8 @@ def enough_bottles(ways: Sequence[Way], by: date) -> Said:
     values: dict[str, SaidValue] = {"on": by}
     for index, way in enumerate(named, 1):
         values |= {f"n{index}": way.count, f"ml{index}": way.ml, f"kind{index}": way.kind}
+    if spare:
+        return said(ENOUGH_AND_SPARE[len(named) - 1], spare=spare, **values)
     return said(ENOUGH[len(named) - 1], **values)
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.brewing import gravity
-from sheetgen.planning.bottling import enough_bottles
+from sheetgen.planning.bottling import enough_bottles, spares_missing
 from sheetgen.planning.brew_rules import COLDEST_ROOM, WARMEST_ROOM
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.gatekeeping import is_careful
@@ -82,7 +82,7 @@ def too_few_bottles_is_a_warning(facts: Facts) -> Iterator[Problem]:
         one = len(full) == 1
         values |= {"n": full[0].fill, "ml": full[0].ml} if one else {}
         message = said("warn.few-bottles-of" if one else "warn.few-bottles", **values)
-        fix = enough_bottles(plan.more_ways, facts.task("bottle").when.expected)
+        fix = enough_bottles(plan.more_ways, facts.task("bottle").when.expected, spares_missing(plan))
         yield finding(facts, "warn", message, "bottles", fix)
 
 

@@ -24,6 +24,10 @@ WATER_FOR_SYRUP = 1.2
 if nothing boils off, so that it is always topped up and never too strong (derived).
 """
 SPARE_PIECES = 2
+SPARE_SHARE = 0.10
+"""So much more sugar is bought than the bottles need: some is spilled, and the litres may be more (common
+practice, no source).
+"""
 
 
 @record
@@ -97,15 +101,15 @@ def syrup(batch: Batch, grams_per_litre: float, litres: float, doses: tuple[Dose
 
 
 def sugar_to_buy(gas: Carbonation, bottles: BottlePlan) -> Amount:
-    """What the bottles need, in grams or, dosed by the piece, in pieces with two to spare."""
+    """What the bottles need and a tenth more, in grams or, dosed by the piece, in pieces: two at least."""
     if gas.piece_g:
         each = {(dose.ml, dose.kind): dose.pieces_each or 0 for dose in gas.sizes}
         number = sum(row.fill * each.get((row.ml, row.kind), 0) for row in bottles.rows)
-        return Amount(float(number + SPARE_PIECES), "piece")
+        return Amount(float(number + max(SPARE_PIECES, math.ceil(number * SPARE_SHARE))), "piece")
     grams = gas.syrup.sugar_g if gas.syrup else gas.total_g
     if gas.dosing == "teaspoons":
         grams *= 1 + rounding.LARGEST_EXCESS
-    return Amount(rounding.up_to(grams, 5.0), "g")
+    return Amount(rounding.up_to(grams * (1 + SPARE_SHARE), 5.0), "g")
 
 
 def spoon_span(residual: float, most_residual: float, spoons: float, litres: float) -> tuple[float, float]:

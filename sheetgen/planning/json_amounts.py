@@ -36,7 +36,8 @@ def quantities(found: Quantities) -> Json:
         ],
         "water": water_json(found.water),
         **named(found, "yeast_name", "yeast_packs", "yeast_grams", "yeast_pack_g", "loss_l", "bottling_l"),
-        **named(found, "yeast_low_g", "yeast_high_g", "yeast_factor", "sulphites_mg_per_litre"),
+        **named(found, "yeast_low_g", "yeast_high_g", "yeast_factor", "yeast_left_g"),
+        **named(found, "sulphites_mg_per_litre"),
     }
 
 

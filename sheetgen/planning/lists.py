@@ -22,8 +22,9 @@ from sheetgen.planning.plan import (
     Purchase,
     WaterPlan,
 )
+from sheetgen.planning.planner import pitched_on
 from sheetgen.planning.scaling import Scaled
-from sheetgen.planning.yeast_plan import YeastPlan
+from sheetgen.planning.yeast_plan import OPENED_DAYS, YeastPlan
 from sheetgen.problems import Said, said
 
 SHOP_DAYS_BEFORE = 3
@@ -60,10 +61,18 @@ def _worth_keeping(bought: Purchase) -> bool:
     return bool(bought.pack_mix) and bought.left > LEAST_LEFT * min(size for _, size in bought.pack_mix)
 
 
-def left_overs(batch: Batch, bought: Sequence[Purchase]) -> tuple[Line, ...]:
+def left_overs(batch: Batch, bought: Sequence[Purchase], yeast: YeastPlan) -> tuple[Line, ...]:
     """What is left of opened packs, how it keeps, and until when, counted from brew day."""
     opened = batch.actual.brewed or batch.brew_day
-    return tuple(_left(each, opened) for each in bought if _worth_keeping(each))
+    lines = tuple(_left(each, opened) for each in bought if _worth_keeping(each))
+    return (*lines, _left_yeast(batch, yeast)) if yeast.left_g > 0 else lines
+
+
+def _left_yeast(batch: Batch, yeast: YeastPlan) -> Line:
+    """The rest of a sachet that was opened when the yeast went in."""
+    until = pitched_on(batch) + timedelta(days=OPENED_DAYS)
+    name = said("left.name", name=batch.recipe.yeast.name)
+    return Line(name, Amount(yeast.left_g, "g"), until, said("left.yeast"))
 
 
 def _left(bought: Purchase, opened: date) -> Line:
@@ -166,6 +175,6 @@ def make_lists(
         evening_before=evening_before(batch, water),
         sanitising=sanitising_of(cleaning),
         cleaning=cleaning,
-        left_overs=left_overs(batch, scaled.purchases),
+        left_overs=left_overs(batch, scaled.purchases, yeast),
         about_packs=about_packs,
     )

@@ -150,6 +150,7 @@ class Quantities:
     asked_l: float = 0.0
     mark_l: float = 0.0
     brewed_gravity: float = 0.0
+    yeast_left_g: float = 0.0
     purchases: tuple[Purchase, ...] = ()
     pack_choices: tuple[PackChoice, ...] = ()
     pack_fills: tuple[PackFill, ...] = ()

@@ -16,10 +16,17 @@ STRONGEST_SG = 1.130
 """What the formula goes up to; stronger batches take what it says there."""
 
 
+OPENED_DAYS = 7
+"""Days that what is left of an opened sachet keeps in the fridge, airtight (common practice, no source: some
+makers say three).
+"""
+
+
 @record
 class YeastPlan:
     """`grams` from so many `packs`, `whole` if none is left over; `low_g` and `high_g` are usual for yeast in
     this state.  `factor` times as much is needed as of fresh yeast, of which `fresh_packs` would do.
+    `left_g`: what is left of an opened sachet and worth keeping.
     """
 
     packs: int
@@ -29,6 +36,7 @@ class YeastPlan:
     high_g: float
     factor: float
     fresh_packs: int
+    left_g: float
 
 
 def days_past_its_date(batch: Batch) -> int:
@@ -50,16 +58,21 @@ def state_factor(batch: Batch) -> float:
 
 
 def yeast_plan(batch: Batch, litres: float, original: float) -> YeastPlan:
-    """Yeast for `litres` of `original` gravity (SG): the upper end of the usual, in whole sachets if near."""
+    """Yeast for `litres` of `original` gravity (SG): the upper end of the usual, in whole sachets if near.
+
+    What is left of yeast that is not fresh any more is not kept a second time.
+    """
     recipe, factor = batch.recipe.yeast, state_factor(batch)
     low, high = rules.grams(litres, min(original, STRONGEST_SG), recipe.kind)
     found = rules.sachets(high * factor, recipe.pack)
+    grams = rounding.grams(found.grams)
     return YeastPlan(
         packs=found.open,
-        grams=rounding.grams(found.grams),
+        grams=grams,
         whole=found.whole,
         low_g=rounding.grams(low * factor),
         high_g=rounding.grams(high * factor),
         factor=factor,
         fresh_packs=rules.sachets(high, recipe.pack).open,
+        left_g=0.0 if found.whole or factor > 1 else max(0.0, round(found.open * recipe.pack - grams, 3)),
     )

@@ -130,7 +130,7 @@ def exact_millilitres(ml: float, system: str) -> Measure:  # noqa: ARG001 - a sy
 
 
 _COARSE = 0.05
-"""Up to two tablespoons, teaspoons are said instead where halves of a tablespoon are this far off."""
+"""Up to three tablespoons, teaspoons are said instead where halves of a tablespoon are this far off."""
 
 
 def millilitres(ml: float, system: str) -> Measure:
@@ -141,7 +141,7 @@ def millilitres(ml: float, system: str) -> Measure:
     spoon = TEASPOON_ML[system]
     tablespoons = rounded(ml / (3 * spoon), 0.5)
     coarse = abs(tablespoons * 3 * spoon - ml) > _COARSE * ml
-    if ml < 3 * spoon - _DUST or (coarse and ml < 6 * spoon):
+    if ml < 3 * spoon - _DUST or (coarse and ml < 9 * spoon):
         return Measure(quarters(max(0.25, rounded(ml / spoon, 0.5))), "tsp")
     if ml <= 12 * spoon:
         return Measure(quarters(tablespoons), f"{system.upper()} tbsp")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from intake.told import TODAY, good, read, said, six_lines, stop
@@ -208,3 +210,18 @@ def test_the_limits_of_each_kind(kind: str, warn: float | None, refuse: float | 
 
 def test_there_are_no_other_kinds() -> None:
     assert len(pantry.bottle_kinds().things) == 10
+
+
+@pytest.mark.parametrize(("refuse", "stopped"), [("6", False), ("6.01", True), ("8", True), ("1000", True)])
+def test_no_bottle_may_be_said_to_hold_more_than_six_volumes(
+    tmp_path: Path, refuse: str, stopped: bool
+) -> None:
+    """Sugar is reckoned for six at most: a higher limit would be taken for as much without a word."""
+    (tmp_path / "pantry").mkdir()
+    entry = f"{{pressure: yes, warn: 5, refuse: {refuse}, cap: own, glass: yes, source: mine}}"
+    text = f"pantry: bottles\nentries:\n  iron bottle: {entry}\n"
+    (tmp_path / "pantry" / "bottles.yaml").write_text(text, encoding="utf-8")
+    _, problems = read(six_lines(bottles="30 x 500 ml iron bottle"), beside=tmp_path)
+    found = [said(one) for one in problems if one.level == "stop"]
+    assert any("write refuse: 6, or less" in words for words in found) == stopped, found
+    assert bool(found) == stopped

@@ -6,6 +6,7 @@ ml a gram of dry hops.  Only whole bottles are filled, in the order of the file.
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 import pytest
@@ -160,34 +161,38 @@ def few(bottles: str) -> list[str]:
             "30 x 330 ml pet",
             (
                 "30 bottles of 330 ml hold 9.9 L, but about 11 L will be ready to bottle: "
-                "collect 4 more of 330 ml, or 1 of 1.5 L plastic (PET), by Sat 20 Mar"
+                "collect 4 more of 330 ml, or 1 of 1.5 L plastic (PET), plus 2 spare, by Sat 20 Mar"
             ),
         ),
         (  # 10 of 11.12
             "20 x 500 ml returnable glass",
             (
                 "20 bottles of 500 ml hold 10 L, but about 11 L will be ready to bottle: "
-                "collect 3 more of 500 ml, or 1 of 1.5 L plastic (PET), by Sat 20 Mar"
+                "collect 3 more of 500 ml, or 1 of 1.5 L plastic (PET), plus 2 spare, by Sat 20 Mar"
             ),
         ),
         (  # 8 of 11.12: 3.12 L
             "2 x 1 L pet, 12 x 500 ml returnable glass",
             (
                 "the bottles hold 8 L, but about 11 L will be ready to bottle: collect 7 more of 500 ml, "
-                "or 4 of 1 L plastic (PET), or 3 of 1.5 L plastic (PET), by Sat 20 Mar"
+                "or 4 of 1 L plastic (PET), or 3 of 1.5 L plastic (PET), plus 2 spare, by Sat 20 Mar"
             ),
         ),
         (  # 0.62 L
             "7 x 1.5 L pet",
             (
                 "7 bottles of 1.5 L hold 10.5 L, but about 11 L will be ready to bottle: "
-                "collect 1 more of 1.5 L plastic (PET) by Sat 20 Mar"
+                "collect 1 more of 1.5 L plastic (PET), plus 1 spare, by Sat 20 Mar"
             ),
         ),
     ],
 )
 def test_too_few_bottles_is_a_warning_that_says_what_would_hold_it(bottles: str, sentence: str):
+    """The bottles to collect and the spare ones are together what the table calls short."""
     assert few(bottles) == [sentence]
+    more, spare = re.findall(r"(?<=collect )\d+(?= more)|(?<=plus )\d+(?= spare)", sentence)
+    short = sum(row.short for row in plan_of(six(bottles=bottles)).bottles.rows)
+    assert int(more) + int(spare) == short
 
 
 @pytest.mark.parametrize(

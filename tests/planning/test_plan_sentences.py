@@ -286,6 +286,10 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     (six(volume="44 x 500 ml", recipe="sizes"), FEBRUARY),
     (six(volume="12 x 500 ml", recipe="wet"), FEBRUARY),
     (six(volume="300 x 330 ml"), FEBRUARY),
+    # no spare one is missing: the free one of another row is spare
+    (six(bottles="7 x 1.5 L pet, 1 x 2 L pet, 1 x 3 L pet"), FEBRUARY),
+    (six(bottles="20 x 500 ml returnable glass, 2 x 2 L returnable glass"), FEBRUARY),
+    (six(bottles="2 x 1 L pet, 12 x 500 ml returnable glass, 2 x 5 L returnable glass"), FEBRUARY),
     (six(recipe="later"), FEBRUARY),
     (six(recipe="later", actual={"brewed": "2027-03-06", "og": "1.050 at 20 C"}), date(2027, 3, 6)),
     (six(recipe="dry", volume="10 L", bottles="14 x 750 ml wine"), FEBRUARY),

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from sheetgen.planning.bottling import enough_bottles
+from sheetgen.planning.bottling import enough_bottles, spares_missing
 from sheetgen.planning.plan import BottlePlan, BottleRow, Cleaning, Line, Plan
 from sheetgen.printing import measures
 from sheetgen.printing.views.common import (
@@ -90,13 +90,14 @@ def _left(line: Line, words: Words, opened: date) -> View:
 
 def _bottles(plan: Plan, words: Words) -> View:
     bottles = plan.bottles
-    ways = enough_bottles(bottles.more_ways, plan.task("bottle").when.expected) if bottles.more_ways else None
+    on, ways = plan.task("bottle").when.expected, bottles.more_ways
+    enough = enough_bottles(ways, on, spares_missing(bottles)) if ways else None
     return frozen(
         title=words.say("shop.bottles"),
         heads=tuple(words.say(f"shop.{name}") for name in ("have", "need", "short")),
         rows=tuple(_bottle_row(row, words) for row in bottles.rows),
         caps=words.say(caps_and_labels(bottles)),
-        after=capital(words.say(ways)) + "." if ways else "",
+        after=capital(words.say(enough)) + "." if enough else "",
     )
 
 
