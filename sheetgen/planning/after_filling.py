@@ -1,35 +1,19 @@
 """The dates from the first look at a bottle to best before.
 
-Comes in: a `Planner` and its bottling task.  Goes out: tasks.  All are counted from the day of filling.
+Comes in: a `Planner`.  Goes out: steps and links.  All are counted from the day of filling.
 """
 
 from __future__ import annotations
 
-from dataclasses import replace
-from datetime import timedelta
+from collections.abc import Sequence
 
 from sheetgen.brewing import rounding
 from sheetgen.model import Batch, Keeping
-from sheetgen.planning.plan import Task, When
-from sheetgen.planning.planner import Pace, Planner, task_of
+from sheetgen.planning.graph import Link, Step
+from sheetgen.planning.planner import Pace, Planner
 from sheetgen.problems import Said, said
 
 SQUEEZE_DAYS, TEST_BOTTLE_DAYS = 4, 7
-
-
-def _after(plan: Planner, bottle: Task, task_id: str, days: int, why: Said, hands_on: bool) -> Task:
-    """A task so many days after filling; its range is bottling's, shifted."""
-    wait = timedelta(days=days)
-    earliest, latest = bottle.when.earliest + wait, bottle.when.latest
-    expected, moves = (
-        plan.life.next_day(bottle.when.expected + wait, "looking")
-        if hands_on
-        else (bottle.when.expected + wait, ())
-    )
-    latest = None if latest is None else max(expected, latest + wait)
-    task = task_of(plan, task_id, When(earliest, expected, latest, (why,)), hands_on, moves)
-    filled = plan.batch.actual.bottled is not None
-    return replace(task, state="done" if filled and expected < plan.today else "to-do")
 
 
 def keeping_of(batch: Batch) -> Keeping:
@@ -52,29 +36,45 @@ def best_days(batch: Batch, pace: Pace, keeping: Keeping) -> tuple[int, int, int
     return start, min(before, max(start, round(keeping.peak_weeks[1] * 7))), before
 
 
-def first_look(plan: Planner, bottle: Task, with_care: bool) -> list[Task]:
+def _look(task_id: str) -> Step:
+    """A minute's work, for which somebody at home is enough."""
+    return Step(task_id, "looking", True, ("home", "bottles"))
+
+
+def _milestone(task_id: str) -> Step:
+    """A day on which something may begin; nobody has to do anything."""
+    return Step(task_id, "", False, (), False)
+
+
+def _first_look(plan: Planner, with_care: bool) -> list[Step]:
     """Day four: press the plastic bottle; without one, after a pass with care, open a glass one."""
     if any(row.kind.id == "pet" for row in plan.batch.bottles):
-        return [_after(plan, bottle, "squeeze", SQUEEZE_DAYS, said("why.squeeze"), True)]
-    if with_care:
-        return [_after(plan, bottle, "early-bottle", SQUEEZE_DAYS, said("why.early-bottle"), True)]
-    return []
+        return [_look("squeeze")]
+    return [_look("early-bottle")] if with_care else []
 
 
-def bottle_tasks(plan: Planner, bottle: Task, keeping: Keeping, with_care: bool) -> list[Task]:
+def filling_steps(plan: Planner, with_care: bool) -> list[Step]:
     """From the first look at a bottle to best before."""
-    pace, primed = plan.pace, plan.batch.recipe.drink.primed
-    fizz = rounding.waiting_days(pace.fizz)
+    in_between = [*_first_look(plan, with_care), _look("test-bottle"), _look("move-to-cool")]
+    milestones = [_milestone(name) for name in ("drink-from", "best-from", "best-before")]
+    return [*(in_between if plan.batch.recipe.drink.primed else []), *milestones]
+
+
+def filling_links(plan: Planner, steps: Sequence[Step], keeping: Keeping) -> list[Link]:
+    """So many days after the bottles are filled, whenever that is: a wall, the usual day and the latest in
+    one.
+    """
+    pace, warm = plan.pace, float(plan.batch.room.warm_place)
+    fizz, wait = rounding.waiting_days(pace.fizz), pace.wait
     start, _, before = best_days(plan.batch, pace, keeping)
-    warm = float(plan.batch.room.warm_place)
-    in_between = [
-        *first_look(plan, bottle, with_care),
-        _after(plan, bottle, "test-bottle", TEST_BOTTLE_DAYS, said("why.test-bottle"), True),
-        _after(plan, bottle, "move-to-cool", fizz, said("why.move-to-cool", days=fizz, celsius=warm), True),
-    ]
-    return [
-        *(in_between if primed else []),
-        _after(plan, bottle, "drink-from", pace.wait, said("why.drink-from", days=pace.wait), False),
-        _after(plan, bottle, "best-from", start, said("why.best-from"), False),
-        _after(plan, bottle, "best-before", before, said("why.best-before"), False),
-    ]
+    days: dict[str, tuple[int, Said]] = {
+        "squeeze": (SQUEEZE_DAYS, said("why.squeeze")),
+        "early-bottle": (SQUEEZE_DAYS, said("why.early-bottle")),
+        "test-bottle": (TEST_BOTTLE_DAYS, said("why.test-bottle")),
+        "move-to-cool": (fizz, said("why.move-to-cool", days=fizz, celsius=warm)),
+        "drink-from": (wait, said("why.drink-from", days=wait)),
+        "best-from": (start, said("why.best-from")),
+        "best-before": (before, said("why.best-before")),
+    }
+    held = [(step.id, *days[step.id]) for step in steps if step.id in days]
+    return [Link("bottle", name, why, gap, most=gap) for name, gap, why in held]

@@ -18,6 +18,7 @@ from sheetgen.planning.json_amounts import (
     quantities,
     what_ifs,
 )
+from sheetgen.planning.json_days import grounds
 from sheetgen.planning.json_pieces import (
     Json,
     Say,
@@ -181,6 +182,7 @@ def _task(task: Task, say: Say) -> Json:
         **named(task, "hands_on", "state", "clock"),
         "because": each_said(task.when.because, say),
         "moved_because": [{"was": plain(move.was), **sentence_of(move.because, say)} for move in task.moves],
+        **grounds(task, say),
     }
 
 

@@ -15,7 +15,9 @@ Three questions, three exact answers:
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import Literal, NamedTuple
 
+from sheetgen.model import Work
 from sheetgen.problems import Said
 from sheetgen.records import record
 
@@ -31,12 +33,12 @@ class NoSolution(ValueError):  # noqa: N818 - it is a finding, and reads as one
 
 @record
 class Step:
-    """One thing to do: what kind it is, whether it takes hands, what it needs, and whether it may move to
-    another day.  `on`: the day on which it was done; such a step waits for nothing.
+    """One thing to do: what kind of work it is ("" takes nobody), whether it takes hands, what it needs, and
+    whether it may move to another day.  `on`: the day on which it was done; such a step waits for nothing.
     """
 
     id: str
-    kind: str = ""
+    kind: Work | Literal[""] = ""
     hands_on: bool = True
     needs: tuple[str, ...] = ()
     movable: bool = True
@@ -75,10 +77,11 @@ class Stay:
     because: Said
 
 
-@record
-class Bound:
+class Bound(NamedTuple):
     """A day, and the rule that decided it: None for a fact and for day 0.  `wanted` is the day before those
     that do not work were passed over.
+
+    Hundreds are made for a season, so it is a plain tuple and no record.
     """
 
     day: int
@@ -108,12 +111,12 @@ def _leading_to(edges: Iterable[tuple[str, str, int, Link | Stay]]) -> _Edges:
 
 def _strictest(edges: Iterable[tuple[str, int, Link | Stay]], days: _Days) -> Bound | None:
     """The highest of the bounds that lead to one step; of equals the first."""
-    best: Bound | None = None
+    best, by = None, None
     for origin, gap, rule in edges:
         start = days.get(origin)
-        if start is not None and (best is None or start.day + gap > best.day):
-            best = Bound(start.day + gap, rule, start.day + gap)
-    return best
+        if start is not None and (best is None or start.day + gap > best):
+            best, by = start.day + gap, rule
+    return None if best is None else Bound(best, by, best)
 
 
 def _swept(steps: Iterable[Step], edges: _Edges, days: _Days, moved: NextDay) -> _Days:
@@ -176,12 +179,17 @@ def _that_day(_step: Step, day: int) -> int:
 
 
 def expected_days(
-    steps: Sequence[Step], links: Iterable[Link], stays: Iterable[Stay], next_day: NextDay
+    steps: Sequence[Step],
+    links: Iterable[Link],
+    stays: Iterable[Stay],
+    next_day: NextDay,
+    patience: int = PATIENCE_DAYS,
 ) -> dict[str, Bound]:
     """The first days that keep every usual gap and fall on days that work; what would come too long before
     another step waits for it.
 
-    Raises what `next_day` raises, and NoSolution when what must stay close cannot within a year.
+    Raises what `next_day` raises, and NoSolution when what must stay close is put off longer than
+    `patience`, in days.
     """
     todo, live = _open(steps, links)
     edges = _leading_to((link.before, link.after, link.wait, link) for link in live if link.wait is not None)
@@ -190,12 +198,12 @@ def expected_days(
     close = [stay for stay in stays if {stay.before, stay.after} <= names]
     if all(kept(stay, days) for stay in close):
         return days
-    limit = max(bound.day for bound in days.values()) + PATIENCE_DAYS
+    limits = {stay.before: days[stay.before].day + patience for stay in close}
     for stay in close:
         edges.setdefault(stay.before, []).append((stay.after, -stay.most, stay))
     while not all(kept(stay, days) for stay in close):
         _swept(todo, edges, days, next_day)
-        late = next((stay.before for stay in close if days[stay.before].day > limit), None)
+        late = next((name for name, limit in limits.items() if days[name].day > limit), None)
         if late is not None:
             raise NoSolution(late)
     return days

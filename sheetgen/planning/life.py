@@ -51,6 +51,10 @@ class Life:
     shifts: tuple[Shifts, ...] = ()
     away: tuple[Span, ...] = ()
 
+    def without_single_days(self) -> Life:
+        """What comes round again and again: weekdays, weeks in turn and shifts."""
+        return Life(days=self.days, shifts=self.shifts)
+
     def absence(self, day: date) -> Span | None:
         """The absence that covers `day`, or None."""
         return _covering(self.away, day)

@@ -7,15 +7,16 @@ the gate of readings.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from datetime import date, timedelta
 
 from sheetgen.brewing import gravity
 from sheetgen.brewing.looks import LOOKS_APART_DAYS, LOOKS_FIRST_DAY, Look, judge_by_looks
 from sheetgen.model import Batch
 from sheetgen.planning.gatekeeping import correction_strip, judge, woken_on
-from sheetgen.planning.plan import PASSED, Gate, GateLook, GateState, Task, When
-from sheetgen.planning.planner import Planner, done_on, pitched_on, task_of
+from sheetgen.planning.graph import Step
+from sheetgen.planning.plan import PASSED, Gate, GateLook, GateState
+from sheetgen.planning.planner import Planner, pitched_on
 from sheetgen.planning.strength import Strength
 from sheetgen.problems import Said, said
 
@@ -89,33 +90,13 @@ def judge_looks(batch: Batch, found: Strength, today: date, until: date | None =
 # Days
 
 
-def look_tests(plan: Planner, gate: Gate, fed: Sequence[When]) -> list[Task]:
+def look_steps(plan: Planner, gate: Gate) -> tuple[Step, ...]:
     """Every look that counts, then those that are still needed: two in a row that are clear and not sweet."""
     counted = [look for look in gate.looks if look.counts]
-    days = sorted({look.on for look in counted})
-    tasks = [done_on(plan, f"taste-{number}", on) for number, on in enumerate(days, start=1)]
-    if gate.state in PASSED:
-        return tasks
+    taken: list[int | None] = [plan.number(on) for on in sorted({look.on for look in counted})]
     good = bool(counted) and counted[-1].clear and not counted[-1].sweet
-    first = _first_look(plan, gate, fed) if not days else _next_look(plan, gate, len(days) + 1, days[-1])
-    tasks.append(first)
-    return tasks if good else [*tasks, _next_look(plan, None, len(days) + 2, first.when.expected)]
-
-
-def _first_look(plan: Planner, gate: Gate, fed: Sequence[When]) -> Task:
-    """Three weeks after the yeast went in, or after anything that fed or woke it."""
-    rest = timedelta(days=LOOKS_FIRST_DAY)
-    earliest = max([plan.pitched + rest, *(when.earliest + rest for when in fed)])
-    wanted = max([earliest, gate.next_date or earliest, *(when.expected + rest for when in fed)])
-    expected, moves = plan.find(wanted)
-    why = said("why.taste-1", days=LOOKS_FIRST_DAY)
-    return task_of(plan, "taste-1", When(earliest, expected, None, (why,)), True, moves)
-
-
-def _next_look(plan: Planner, gate: Gate | None, number: int, before: date) -> Task:
-    """Three days after the one before."""
-    earliest = before + timedelta(days=LOOKS_APART_DAYS)
-    wanted = max(earliest, (gate.next_date if gate else None) or earliest)
-    expected, moves = plan.find(wanted)
-    why = said("why.taste-2", days=LOOKS_APART_DAYS)
-    return task_of(plan, f"taste-{number}", When(earliest, expected, None, (why,)), True, moves)
+    needed = 0 if gate.state in PASSED else 1 if good else 2
+    days = [*taken, *[None] * needed]
+    return tuple(
+        Step(f"taste-{number}", "testing", True, ("home",), True, on) for number, on in enumerate(days, 1)
+    )

@@ -10,6 +10,7 @@ from __future__ import annotations
 from datetime import date, datetime, time
 from typing import Literal
 
+from sheetgen.planning.graph import Link
 from sheetgen.planning.plan_amounts import (
     DrinkUnits,
     GravityRange,
@@ -33,6 +34,7 @@ from sheetgen.planning.plan_bottles import (
     Way,
     WhatIf,
 )
+from sheetgen.planning.plan_days import Reason, Reasons
 from sheetgen.planning.plan_sheets import (
     Amount,
     Cleaning,
@@ -77,6 +79,8 @@ __all__ = [
     "Pressure",
     "Purchase",
     "Quantities",
+    "Reason",
+    "Reasons",
     "Remedies",
     "Rung",
     "Safety",
@@ -123,6 +127,9 @@ class Task:
     """One dated thing to do.  `id` is a stable word (brew, look-24h, dry-hop, test-1, taste-1, bottle,
     test-bottle, squeeze, move-to-cool, drink-from, best-from, best-before); `clock` is set for looks when the
     start is known.
+
+    `kind`: the kind of work ("" takes nobody).  `needs`: what has to be there for it: home, vessel, bottles.
+    `may_move`: whether it gives way to days that do not work.  `waits`: the rules that hold it.
     """
 
     id: str
@@ -132,6 +139,16 @@ class Task:
     state: TaskState
     moves: tuple[Move, ...] = ()
     clock: datetime | None = None
+    kind: str = ""
+    needs: tuple[str, ...] = ()
+    may_move: bool = True
+    waits: tuple[Link, ...] = ()
+    reasons: Reasons | None = None
+
+    @property
+    def slack_days(self) -> int | None:
+        """Days between the earliest day and the latest without worry; None if any later day is fine."""
+        return (self.when.latest - self.when.earliest).days if self.when.latest else None
 
 
 @record

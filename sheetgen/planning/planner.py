@@ -6,15 +6,12 @@ Comes in: a `Batch`, its gravities and today.  Goes out: `Pace` and `Planner`.
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from sheetgen.brewing import fermentation, rounding
-from sheetgen.model import Batch, Work
+from sheetgen.model import Batch
 from sheetgen.planning.drink_limits import gap_days
 from sheetgen.planning.life import Life
-from sheetgen.planning.plan import Move, Task, When
-from sheetgen.problems import said
 from sheetgen.records import record
 
 LEAST_WAIT_DAYS = 10
@@ -97,13 +94,10 @@ class Planner:
         """Base days of the drink; the usual ones where it has none of its own."""
         return float(self.batch.recipe.drink.days.get(name, usual))
 
-    def find(self, wanted: date, work: Work = "testing") -> tuple[date, tuple[Move, ...]]:
-        """The first day that works, not before today once the batch is under way."""
-        begun = has_begun(self.batch) or self.pitched < self.today
-        if begun and wanted < self.today:
-            day, _ = self.life.next_day(self.today, work)
-            return day, (Move(wanted, said("move.today", today=self.today)),)
-        return self.life.next_day(wanted, work)
+    @property
+    def begun(self) -> bool:
+        """Whether brew day is behind us."""
+        return has_begun(self.batch) or self.pitched < self.today
 
 
 def pitched_on(batch: Batch) -> date:
@@ -117,20 +111,6 @@ def has_begun(batch: Batch) -> bool:
     later = (actual.brewed, actual.pitched, actual.original_gravity, actual.dry_hopped, actual.bottled)
     lists = (actual.readings, actual.added, actual.warmed, actual.done)
     return any(fact is not None for fact in later) or any(lists)
-
-
-def task_of(
-    plan: Planner, task_id: str, when: When, hands_on: bool = True, moves: tuple[Move, ...] = ()
-) -> Task:
-    """A task that is still to do: not before today, unless it was expected earlier."""
-    earliest = max(when.earliest, min(plan.today, when.expected))
-    when = replace(when, earliest=earliest)
-    return Task(task_id, plan.number(when.expected), when, hands_on, "to-do", moves)
-
-
-def done_on(plan: Planner, task_id: str, on: date, hands_on: bool = True) -> Task:
-    """A task that was done on a day."""
-    return replace(task_of(plan, task_id, When(on, on, on), hands_on), state="done")
 
 
 def has_dry_hops(batch: Batch) -> bool:

@@ -7,9 +7,11 @@ day or later, never sooner; one that was entered as done stands on the day on wh
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 
 from sheetgen.model import Batch, Job
+from sheetgen.planning.graph import START, Link
 from sheetgen.planning.life import Life, life_of
 from sheetgen.planning.plan import Move, When
 from sheetgen.planning.planner import Pace, pitched_on
@@ -22,6 +24,7 @@ class Dated:
     """One piece of work: the id of its task, its days, and what follows from it.
 
     `feeds`: it feeds or wakes the yeast.  `rest`: least days from it to bottling.  `done`: it was entered.
+    `quick`: somebody at home is enough.  `links`: the rules that its days follow from.
     """
 
     id: str
@@ -30,6 +33,8 @@ class Dated:
     feeds: bool = False
     rest: int = 0
     done: bool = False
+    quick: bool = False
+    links: tuple[Link, ...] = ()
 
 
 def rackings_with_additions(batch: Batch) -> frozenset[int]:
@@ -50,9 +55,19 @@ def _planned(job: Job, number: int, before: Dated | None, pace: Pace, pitched: d
     wanted = max([earliest, *([before.when.expected + apart] if before else [])])
     expected, moves = life.next_day(wanted, "looking" if job.quick else "racking")
     latest = None if job.may_wait is None else max(expected, usual + timedelta(days=job.may_wait))
-    why = said("why.job", days=(usual - pitched).days)
+    day, name = (usual - pitched).days, f"{job.what}-{number + 1}"
+    why = said("why.job", days=day)
+    links = [Link(START, name, why, day, most=None if job.may_wait is None else day + job.may_wait)]
+    if before:
+        links.append(Link(before.id, name, said("why.job-apart", days=job.apart), job.apart))
     return Dated(
-        f"{job.what}-{number + 1}", When(earliest, expected, latest, (why,)), moves, job.wakes, job.rest
+        id=name,
+        when=When(earliest, expected, latest, (why,)),
+        moves=moves,
+        feeds=job.wakes,
+        rest=job.rest,
+        quick=job.quick,
+        links=tuple(links),
     )
 
 
@@ -75,7 +90,7 @@ def jobs_of(batch: Batch, pace: Pace) -> tuple[Dated, ...]:
     fed = {f"rack-{number}" for number in rackings_with_additions(batch)}
     found = [one for job in batch.recipe.drink.jobs for one in _of_job(job, batch, pace)]
     return tuple(
-        Dated(one.id, one.when, one.moves, one.feeds or one.id in fed, one.rest, one.done)
+        replace(one, feeds=True) if one.id in fed else one
         for one in sorted(found, key=lambda one: (one.when.expected, one.id))
     )
 
@@ -89,7 +104,9 @@ def additions_of(batch: Batch) -> tuple[Dated, ...]:
 
 def _addition(number: int, on: date, life: Life) -> Dated:
     expected, moves = life.next_day(on, "adding")
-    return Dated(f"add-day-{number}", When(on, expected, None), moves, feeds=True)
+    name, why = f"add-day-{number}", said("why.addition", days=number)
+    links = (Link(START, name, why, number),)
+    return Dated(name, When(on, expected, None, (why,)), moves, feeds=True, links=links)
 
 
 def work_of(batch: Batch, pace: Pace) -> tuple[Dated, ...]:

@@ -178,7 +178,7 @@ def test_the_latest_day_is_a_warning():
     [
         ([], 12, "not-yet", "test-1", 12),
         ([], 30, "not-yet", "test-1", 30),
-        ([(11, 1.012)], 11, "wait", "test-2", 13),
+        ([(11, 1.012)], 11, "wait", "test-2", 14),  # as planned before: what comes true moves nothing
         ([(11, 1.012)], 20, "wait", "test-2", 20),
         ([(11, 1.012), (14, 1.012)], 14, "pass", "bottle", 14),
         ([(7, 1.012), (9, 1.012)], 9, "pass", "bottle", 10),

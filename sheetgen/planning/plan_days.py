@@ -1,0 +1,35 @@
+"""Why a day stands where it stands.
+
+Comes in: nothing.  Goes out: `Reasons`, a part of `plan.Task`.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+
+from sheetgen.problems import Said
+from sheetgen.records import record
+
+
+@record
+class Reason:
+    """What decided one of a task's days: it was counted from another task's day of the same name, so many
+    days on (back, if under 0).  `counted_from` "start" is day 0.
+    """
+
+    day: date
+    counted_from: str
+    days: int
+    because: Said
+
+
+@record
+class Reasons:
+    """What decided the earliest, the expected and the latest day; no latest, no reason for one.
+
+    `expected` explains the day that was wanted; how it moved from there, the task's moves say.
+    """
+
+    earliest: Reason
+    expected: Reason
+    latest: Reason | None
