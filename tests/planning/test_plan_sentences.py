@@ -148,6 +148,7 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     *((six(recipe=path.stem), FEBRUARY) for path in RECIPES.glob("*.yaml")),
     *HAPPENED,
     (six(room="13 C"), FEBRUARY),
+    (six(recipe="slipway-nine-pale", away=["2027-03-18..2027-04-09"]), FEBRUARY),
     (
         six(
             recipe="plot-eleven-cider",
