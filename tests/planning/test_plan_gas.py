@@ -257,6 +257,22 @@ def test_two_cubes_in_a_small_bottle_are_refused_by_the_sum(kind: str, level: st
     assert "stop.too-much-gas" in ids(planned(tree)[1], level)
 
 
+@pytest.mark.parametrize(
+    ("volume", "litres", "volumes"),
+    [
+        ("5.8 L", 5.0, 2.264),  # 31 g, 300 ml of water: 2.4 x 5 / 5.3
+        ("12 L", 11.12, 2.337),  # 69 g, 300 ml: 2.4 x 11.12 / 11.42
+        ("3.5 L", 2.7, 2.263),  # 16.7 g, 165 ml to the spoon: 2.4 x 2.7 / 2.865; litres 3.5 - 0.4 - 0.4
+    ],
+)
+def test_water_of_the_syrup_thins_the_gas_and_is_not_made_up_for(volume: str, litres: float, volumes: float):
+    plan = plan_of(six(volume=volume, dosing="in-bulk", bottles="60 x 500 ml pet"))
+    assert plan.quantities.bottling_l == pytest.approx(litres)
+    gas = plan.carbonation
+    assert gas.total_g <= gas.g_per_litre * litres
+    assert gas.sizes[0].volumes_practice == pytest.approx(volumes, abs=0.003)
+
+
 def test_pieces_are_counted_for_the_shop():
     plan = plan_of(six(dosing="pieces", carbonation="2.0 volumes"))
     [line] = [line for line in plan.lists.buy if line.said.id == "buy.pieces"]
