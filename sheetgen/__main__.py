@@ -147,6 +147,9 @@ def _add_check(parser: argparse.ArgumentParser) -> None:
 def _add_show(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("files", nargs=1, metavar="FILE", help="a batch file (YAML)")
     parser.add_argument("--json", action="store_true", help="the plan for other programs")
+    parser.add_argument(
+        "--why", action="store_true", help="for each day the chain of reasons that leads to it"
+    )
     _add_today(parser)
 
 

@@ -14,6 +14,7 @@ from sheetgen.commands import common, show_gas
 from sheetgen.commands.make import json_bytes
 from sheetgen.commands.show_strength import Row, expected_readings, strengths
 from sheetgen.commands.show_strength import plain as _plain
+from sheetgen.commands.show_why import why_lines
 from sheetgen.planning.as_json import stopped
 from sheetgen.planning.bottling import enough_bottles, spares_missing
 from sheetgen.planning.plan import (
@@ -65,6 +66,9 @@ def run(options: argparse.Namespace) -> int:
         return common.INPUT
     if options.json:
         _print_json(json_bytes(loaded.plan))
+    elif options.why:
+        for line in why_lines(loaded.plan, common.words_of(common.ENGLISH, loaded.plan.units)):
+            common.out(line)
     else:
         for line in lines(loaded.plan, common.words_of(common.ENGLISH, loaded.plan.units)):
             common.out(line)

@@ -18,7 +18,7 @@ from sheetgen.planning.json_amounts import (
     quantities,
     what_ifs,
 )
-from sheetgen.planning.json_days import grounds
+from sheetgen.planning.json_days import grounds, pace
 from sheetgen.planning.json_pieces import (
     Json,
     Say,
@@ -70,6 +70,7 @@ def as_json(plan: Plan, say: Say) -> Json:
         "carbonation": carbonation(plan.carbonation) if plan.carbonation else None,
         "what_ifs": what_ifs(plan.carbonation) if plan.carbonation else [],
         "bottles": bottles(plan.bottles),
+        "pace": pace(plan.tempo),
         "tasks": [_task(task, say) for task in plan.tasks],
         "dates": {name: _date_of(plan, task_id) for name, task_id in _DATES.items()},
         "calendar": {"alarm_at": plan.alarm_at.isoformat("minutes") if plan.alarm_at else None},

@@ -305,6 +305,7 @@ def _plan(worked: _Worked, problems: Problems) -> Plan:
         brew_minutes=sum(step.minutes for step in worked.steps),
         sources=batch.sources,
         alarm_at=ring_at(batch.alarms),
+        tempo=worked.pace.tempo,
     )
 
 

@@ -1,13 +1,19 @@
 """The part of plan.json that says why the days stand where they stand.
 
-Comes in: a `Task`, and a function that words a `Said` in English.  Goes out: plain values.
+Comes in: a `Task` or a `Tempo`, and a function that words a `Said` in English.  Goes out: plain values.
 """
 
 from __future__ import annotations
 
 from sheetgen.planning.graph import Link
 from sheetgen.planning.json_pieces import Json, Say, named, plain, sentence_of
-from sheetgen.planning.plan import Reason, Task
+from sheetgen.planning.plan import Reason, Task, Tempo
+
+
+def pace(tempo: Tempo | None) -> Json | None:
+    """How room and strength change the days."""
+    names = ("ferment_factor", "strength_ferment_days", "strength_bottle_days", "fizz_days", "gap_days")
+    return named(tempo, *names) if tempo else None
 
 
 def grounds(task: Task, say: Say) -> Json:

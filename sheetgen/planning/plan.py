@@ -34,7 +34,7 @@ from sheetgen.planning.plan_bottles import (
     Way,
     WhatIf,
 )
-from sheetgen.planning.plan_days import Reason, Reasons
+from sheetgen.planning.plan_days import Reason, Reasons, Tempo
 from sheetgen.planning.plan_sheets import (
     Amount,
     Cleaning,
@@ -89,6 +89,7 @@ __all__ = [
     "Syrup",
     "Task",
     "TaskState",
+    "Tempo",
     "Use",
     "Verdict",
     "Wait",
@@ -262,6 +263,7 @@ class Plan:
     brew_minutes: float
     sources: tuple[tuple[str, str], ...]
     alarm_at: time | None = time(18, 0)
+    tempo: Tempo | None = None
 
     def task(self, task_id: str) -> Task:
         """The task of that id; KeyError if this batch has none."""

@@ -1,6 +1,6 @@
 """Why a day stands where it stands.
 
-Comes in: nothing.  Goes out: `Reasons`, a part of `plan.Task`.
+Comes in: nothing.  Goes out: `Reasons`, a part of `plan.Task`, and `Tempo`, a part of `plan.Plan`.
 """
 
 from __future__ import annotations
@@ -33,3 +33,17 @@ class Reasons:
     earliest: Reason
     expected: Reason
     latest: Reason | None
+
+
+@record
+class Tempo:
+    """How room and strength change the days: the room's factor for fermenting, days that strength adds to
+    fermenting and to the bottles, days of fizz in the warm place (0 for a still drink), days between two
+    readings.
+    """
+
+    ferment_factor: float
+    strength_ferment_days: float
+    strength_bottle_days: float
+    fizz_days: float
+    gap_days: int

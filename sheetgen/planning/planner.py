@@ -12,6 +12,7 @@ from sheetgen.brewing import fermentation, rounding
 from sheetgen.model import Batch
 from sheetgen.planning.drink_limits import gap_days
 from sheetgen.planning.life import Life
+from sheetgen.planning.plan_days import Tempo
 from sheetgen.records import record
 
 LEAST_WAIT_DAYS = 10
@@ -45,6 +46,11 @@ class Pace:
 
     def _paced(self, days: float, factor: float) -> float:
         return (min(days, self.over) + self.strength_ferment) * factor + max(0.0, days - self.over)
+
+    @property
+    def tempo(self) -> Tempo:
+        """The same, for the plan."""
+        return Tempo(self.factor, self.strength_ferment, self.strength_bottle, self.fizz, self.gap)
 
     @property
     def wait(self) -> int:

@@ -36,12 +36,15 @@ _Days = dict[str, Bound]
 
 @record
 class _Found:
-    """The three passes, and the expected days as they were before anything had to stay close."""
+    """The three passes, the expected days as they were before anything had to stay close, and all links with
+    the last day for bottling, which rests on the expected one.
+    """
 
     earliest: _Days
     expected: _Days
     latest: _Days
     at_first: _Days
+    links: list[Link]
 
 
 def waits_for_word(step: Step) -> bool:
@@ -69,8 +72,8 @@ def _worked_out(case: Case, steps: Sequence[Step], links: Sequence[Link]) -> _Fo
     expected = _staying_close(case, steps, links, at_first)
     today = plan.number(plan.today)
     floors = {step.id: min(today, expected[step.id].day) for step in steps}
-    latest = latest_days(steps, [*links, worry(case, expected["bottle"].day)])
-    return _Found(earliest_days(steps, links, floors), expected, latest, at_first)
+    ends = [*links, worry(case, expected["bottle"].day)]
+    return _Found(earliest_days(steps, links, floors), expected, latest_days(steps, ends), at_first, ends)
 
 
 def _staying_close(case: Case, steps: Sequence[Step], links: Sequence[Link], at_first: _Days) -> _Days:
@@ -112,7 +115,7 @@ def timetable(case: Case, steps: Sequence[Step], links: Sequence[Link]) -> list[
     """A task for each step, dated, with what it waits for and what decided its days."""
     found = _worked_out(case, steps, links)
     waits: dict[str, list[Link]] = {}
-    for link in links:
+    for link in found.links:
         waits.setdefault(link.after, []).append(link)
     return [_task(case.plan, step, found, waits.get(step.id, ())) for step in steps]
 

@@ -89,11 +89,11 @@ def counted_days(gate: Gate) -> list[date]:
 
 
 def hops_wait_until_the_foam_has_fallen(case: Case) -> Iterator[Link]:
-    """And are no worry for two weeks; cold makes both longer."""
+    """And are no worry for two weeks; cold and strength make both longer."""
     if case.hops:
         least = case.walled("hops-earliest", HOPS_EARLIEST)
         yield Link(START, "dry-hop", said("why.hops-foam", days=least), least)
-        latest = rounding.waiting_days(HOPS_LATEST * max(1.0, case.plan.pace.factor))
+        latest = case.plan.pace.least(HOPS_LATEST)
         yield Link(START, "dry-hop", said("why.hops-latest", days=latest), most=latest)
 
 
