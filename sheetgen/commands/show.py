@@ -19,6 +19,7 @@ from sheetgen.planning.as_json import stopped
 from sheetgen.planning.bottling import enough_bottles, spares_missing
 from sheetgen.planning.plan import (
     GateLook,
+    Move,
     PackChoice,
     Plan,
     Purchase,
@@ -168,12 +169,16 @@ def _day(task: Task, words: Words) -> Row:
     sign = {"done": "x", "next": ">"}.get(task.state, " ")
     days = [_date(day, words) if day else "any later day" for day in (task.when.earliest, task.when.expected)]
     latest = _date(task.when.latest, words) if task.when.latest else "any later day"
-    moved = (
-        f"was {_date(task.moves[-1].was, words)}: {words.say(task.moves[-1].because)}" if task.moves else ""
-    )
+    moved = _moved(task.moves[-1], words) if task.moves else ""
     hours = task.id.removeprefix("look-") if task.id.startswith("look-") else ""
     clock = words.clock(task.clock) if task.clock else hours
     return (sign, f"{words.task(task.id)} {clock}".rstrip(), str(task.day), *days, latest, _plain(moved))
+
+
+def _moved(move: Move, words: Words) -> str:
+    """Where it stood, why it moved, and what that costs."""
+    cost = f"; {words.say(move.cost)}" if move.cost else ""
+    return f"was {_date(move.was, words)}: {words.say(move.because)}{cost}"
 
 
 def _date(day: date, words: Words) -> str:

@@ -29,6 +29,10 @@ class Weekly:
     every: int = 1
     first: date | None = None
 
+    def names(self, day: date) -> bool:
+        """Whether its day of the week is one of them, whatever the week."""
+        return self.weekdays is None or day.weekday() in self.weekdays
+
     def in_turn(self, day: date) -> bool:
         """Whether the week of this day is one of them."""
         if self.first is None:
@@ -37,7 +41,7 @@ class Weekly:
 
     def has(self, day: date) -> bool:
         """Whether the day is one of them."""
-        return (self.weekdays is None or day.weekday() in self.weekdays) and self.in_turn(day)
+        return self.names(day) and self.in_turn(day)
 
 
 @record

@@ -35,6 +35,7 @@ from sheetgen.planning.plan import (
     LabelPlan,
     Line,
     Lists,
+    Move,
     Plan,
     Safety,
     Sanitising,
@@ -182,9 +183,14 @@ def _task(task: Task, say: Say) -> Json:
         **_when(task.when),
         **named(task, "hands_on", "state", "clock"),
         "because": each_said(task.when.because, say),
-        "moved_because": [{"was": plain(move.was), **sentence_of(move.because, say)} for move in task.moves],
+        "moved_because": [_move(move, say) for move in task.moves],
         **grounds(task, say),
     }
+
+
+def _move(move: Move, say: Say) -> Json:
+    cost = sentence_of(move.cost, say) if move.cost else None
+    return {"was": plain(move.was), **sentence_of(move.because, say), "cost": cost}
 
 
 def _date_of(plan: Plan, task_id: str) -> Json | None:

@@ -7,7 +7,7 @@ order is the order of dependence: amounts, strength, water, gate, dates, bottles
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 
 from sheetgen.brewing import rounding
 from sheetgen.model import Assumption, Batch
@@ -54,7 +54,9 @@ from sheetgen.planning.strength import (
     vessel_full,
 )
 from sheetgen.planning.sulphites import mg_per_litre
+from sheetgen.planning.waiting import with_costs
 from sheetgen.planning.water_plan import pot_needed, water_plan
+from sheetgen.planning.ways_to_a_day import no_day
 from sheetgen.planning.yeast_plan import YeastPlan, yeast_plan
 from sheetgen.problems import Problem, Problems, said
 from sheetgen.records import record
@@ -136,6 +138,7 @@ def _facts(written: Batch, today: date) -> _Begun:
     steps = brew_steps(day)
     minutes = sum(step.minutes for step in steps)
     tasks, pace = schedule(batch, found.strongest, gate, today, minutes)
+    tasks = with_costs(tasks, batch, found.strongest, gate, today)
     litres = float(bottled.litres) if bottled and bottled.litres is not None else scaled.bottling_l
     gas = priming(batch, litres, gate.by_looks or (gate.state == "pass-with-care" and not gate.pet_only))
     bottles = bottle_plan(litres, batch.bottles, bottled, batch.fill, extra_litres(batch, scaled.litres), gas)
@@ -327,11 +330,7 @@ def plan_batch(batch: Batch, today: date, problems: Problems) -> Plan | None:
         begun = _facts(batch, today)
         problems.extend(findings(begun.facts))
     except NoDay as error:
-        wanted: date = error.args[0]
-        span = batch.where.get("away") or batch.where.get("my-days")
-        problems.stop(
-            said("stop.no-day", on=wanted, until=wanted + timedelta(days=366)), span, said("fix.no-day")
-        )
+        problems.add(no_day(batch, today, error))
         return None
     facts, assumptions = begun.facts, (*_that_matter(batch), *begun.assumptions)
     _note_assumptions(problems, batch, assumptions)

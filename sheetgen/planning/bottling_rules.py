@@ -12,7 +12,9 @@ from sheetgen.planning.bottling import enough_bottles, spares_missing
 from sheetgen.planning.brew_rules import COLDEST_ROOM, WARMEST_ROOM
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.gatekeeping import is_careful
-from sheetgen.planning.planner import has_begun, pace_of
+from sheetgen.planning.planner import has_begun
+from sheetgen.planning.waiting import tolerable_day
+from sheetgen.planning.ways_to_a_day import Try, brew_day_that_works
 from sheetgen.problems import Level, Problem, SaidValue, said
 
 WARM_BOTTLES = 25.0
@@ -20,12 +22,6 @@ WARM_BOTTLES = 25.0
 
 
 HOPS_LONGEST_DAYS = 10
-
-
-TOLERABLE, TOLERABLE_UP_TO_C = 1.5, 22.0
-"""Half as long again may the beer wait for bottles, in a room up to this warm (common practice, no
-source).
-"""
 
 
 STRONGEST = 1.110
@@ -111,15 +107,15 @@ def a_batch_should_fill_a_bottle(facts: Facts) -> Iterator[Problem]:
 
 
 def bottling_after_its_latest_day_is_late(facts: Facts) -> Iterator[Problem]:
-    """Four weeks, half as long again in a cool room; longer where it is cold or the wort is strong."""
+    """Four weeks, half as long again in a cool room; a brew day that would bottle in time is named."""
     bottle, batch = facts.task("bottle"), facts.batch
-    longer = TOLERABLE if batch.room.fermenting[1] <= TOLERABLE_UP_TO_C else 1.0
-    if bottle.day > pace_of(batch, facts.found.strongest).least(
-        batch.recipe.drink.days["bottle-latest"] * longer
-    ):
+    if bottle.day > tolerable_day(batch, facts.found.strongest):
         values: dict[str, SaidValue] = {"on": bottle.when.expected, "days": bottle.day}
-        key = next((key for key in ("away", "actual.brewed", "brew-day") if key in batch.where), "brew-day")
-        yield finding(facts, "warn", said("warn.late-bottling", **values), key)
+        keys = ("away", "shifts", "my-days", "actual.brewed")
+        key = next((key for key in keys if key in batch.where), "brew-day")
+        better = brew_day_that_works(Try(batch, facts.found, facts.today))
+        fix = said("fix.brew-day", on=better) if better and better != batch.brew_day else ""
+        yield finding(facts, "warn", said("warn.late-bottling", **values), key, fix)
 
 
 def hops_stay_in_ten_days_at_most(facts: Facts) -> Iterator[Problem]:

@@ -6,17 +6,18 @@ Comes in: `Facts`.  Goes out: findings.  `sheetgen.planning.rules` says when eac
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime, time, timedelta
+from datetime import datetime, time
 
 from sheetgen.brewing import rounding
 from sheetgen.planning.cooling import LONGEST_WAIT_MIN
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.kitchen import OVER_THE_MARK_L, held_litres
-from sheetgen.planning.life import HORIZON_DAYS
+from sheetgen.planning.life import HOME_DAYS
 from sheetgen.planning.plan import WaterPlan
 from sheetgen.planning.scaling import LEAST_MARK_L
 from sheetgen.planning.strength import vessel_full
 from sheetgen.planning.water_plan import pot_fill
+from sheetgen.planning.ways_to_a_day import Try, brew_day_that_works
 from sheetgen.planning.whole_packs import VESSEL_STOP
 from sheetgen.problems import Problem, Said, said
 
@@ -169,26 +170,31 @@ def a_brew_day_while_away_is_impossible(facts: Facts) -> Iterator[Problem]:
     yield finding(facts, "stop", message, "brew-day", _next_brew_day(facts))
 
 
+def a_brew_day_is_one_of_ones_own(facts: Facts) -> Iterator[Problem]:
+    """The file says both; either may be meant."""
+    day = facts.batch.brew_day
+    why = facts.life.hinders(day, "brewing")
+    if why is not None and day >= facts.today and not facts.life.away_until(day):
+        message = said("warn.brew-day-not-mine", on=day, why=(why,))
+        yield finding(facts, "warn", message, "brew-day", _next_brew_day(facts))
+
+
 def somebody_stays_home_for_the_first_three_days(facts: Facts) -> Iterator[Problem]:
     """It may foam over."""
     day = facts.batch.brew_day
     if facts.life.away_until(day) or day < facts.today:
         return
-    if any(facts.life.away_until(day + timedelta(days=n)) for n in (1, 2, 3)):
+    if not facts.life.is_home(day, HOME_DAYS):
         message = said("warn.first-days-away", on=day)
         yield finding(facts, "warn", message, "brew-day", _next_brew_day(facts))
 
 
 def _next_brew_day(facts: Facts) -> Said | str:
-    """The advice to brew on the next of one's days with three days at home after it; nothing if there is
+    """The advice to brew on the next day of one's own from which everything works; nothing if there is
     none.
     """
-    for offset in range(HORIZON_DAYS):
-        tried = facts.batch.brew_day + timedelta(days=offset)
-        home = all(facts.life.away_until(tried + timedelta(days=n)) is None for n in range(4))
-        if home and facts.life.is_mine(tried):
-            return said("fix.brew-day", on=tried)
-    return ""
+    found = brew_day_that_works(Try(facts.batch, facts.found, facts.today))
+    return said("fix.brew-day", on=found) if found else ""
 
 
 def a_past_brew_day_is_taken_as_brewed(facts: Facts) -> Iterator[Problem]:

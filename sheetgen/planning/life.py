@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date, timedelta
 
 from sheetgen.model import Batch, Shifts, Weekly, Work
@@ -19,7 +20,7 @@ HOME_DAYS = 3
 """Somebody is at home on brew day and on so many days after it: it may foam over."""
 _ANY = Weekly()
 _WORK_OF = {"brew": "brewing", "test": "testing", "bottle": "bottling", "dry-hop": "adding", "add": "adding"}
-_WORK_OF |= {"rack": "racking", "strain": "racking"}
+_WORK_OF |= {"taste": "testing", "rack": "racking", "strain": "racking"}
 
 Span = tuple[date, date]
 
@@ -70,7 +71,7 @@ class Life:
 
     def days_for(self, work: Work) -> Weekly:
         """The weekdays of a kind of work."""
-        return dict(self.days).get(work, _ANY)
+        return next((days for kind, days in self.days if kind == work), _ANY)
 
     def is_extra(self, day: date) -> bool:
         """Whether the day was named as a free one."""
@@ -82,7 +83,14 @@ class Life:
 
     def is_mine(self, day: date, work: Work = "brewing") -> bool:
         """Whether `day` is one for that kind of work, at home or not."""
-        return self._refusal(day, work) is None
+        return self._is_free(day, work, self.days_for(work))
+
+    def _is_free(self, day: date, work: Work, days: Weekly) -> bool:
+        """Whether nothing but an absence could stand in the way; `days` are those for that work."""
+        open_to_all = days.has(day) or day in self.public_days
+        if open_to_all and (work == "looking" or not any(each.at_work(day) for each in self.shifts)):
+            return True
+        return self.is_extra(day)
 
     def works(self, day: date, work: Work = "testing") -> bool:
         """Whether the day can be used: at home, and a day for that kind of work."""
@@ -91,7 +99,10 @@ class Life:
     def hinders(self, day: date, work: Work) -> Said | None:
         """What stands in the way on that day, or None."""
         found = self.absence(day)
-        return said("move.away", until=found[1]) if found else self._refusal(day, work)
+        if found is None:
+            return self._refusal(day, work)
+        first, last = found
+        return said("move.away", since=first, until=last) if first < last else said("move.away-on", on=day)
 
     def _refusal(self, day: date, work: Work) -> Said | None:
         """Why a day at home is not one for that kind of work."""
@@ -102,7 +113,7 @@ class Life:
         days = self.days_for(work)
         if days.has(day) or day in self.public_days:
             return None
-        return said("move.not-my-day" if days.in_turn(day) else "move.not-my-week", on=day)
+        return said("move.not-my-week" if days.names(day) else "move.not-my-day", on=day)
 
     def next_day(self, wanted: date, work: Work | bool = "testing") -> tuple[date, tuple[Move, ...]]:
         """The first day from `wanted` on that works, and the move if that is not `wanted` itself.
@@ -110,9 +121,9 @@ class Life:
         `work` True is testing, False looking.  Raises NoDay when none works within a year.
         """
         kind: Work = work if isinstance(work, str) else "testing" if work else "looking"
-        day, last = wanted, wanted + timedelta(days=HORIZON_DAYS)
-        while not self.works(day, kind):
-            day = (self.away_until(day) or day) + timedelta(days=1)
+        day, last, days = wanted, wanted + timedelta(days=HORIZON_DAYS), self.days_for(kind)
+        while (until := self.away_until(day)) or not self._is_free(day, kind, days):
+            day = (until or day) + timedelta(days=1)
             if day > last:
                 raise NoDay(wanted, kind)
         because = self.hinders(wanted, kind)
@@ -129,6 +140,21 @@ def life_of(batch: Batch) -> Life:
         shifts=batch.shifts,
         away=joined(batch.away),
     )
+
+
+def with_free_day(batch: Batch, day: date) -> Batch:
+    """The same life with one more day at home, free for any work."""
+    away = [part for span in joined(batch.away) for part in _parts_without(span, day)]
+    return replace(batch, away=tuple(away), extra_days=batch.extra_days | {day})
+
+
+def _parts_without(span: Span, day: date) -> list[Span]:
+    """What is left of a span without a day."""
+    first, last = span
+    if not first <= day <= last:
+        return [span]
+    parts = [(first, day - timedelta(days=1)), (day + timedelta(days=1), last)]
+    return [(begins, ends) for begins, ends in parts if begins <= ends]
 
 
 def _by_work(batch: Batch) -> tuple[tuple[Work, Weekly], ...]:

@@ -117,10 +117,11 @@ class When:
 
 @record
 class Move:
-    """A planned day that had to give way: where it stood, and why it moved (always later)."""
+    """A planned day that gave way: where it stood, why it moved (always later), and what that costs."""
 
     was: date
     because: Said
+    cost: Said | None = None
 
 
 @record

@@ -48,6 +48,7 @@ BREW_DAY_RULES: tuple[Rule, ...] = (
     dose_rules.yeast_a_year_past_its_date_is_bought_fresh,
     dose_rules.old_or_opened_yeast_is_needed_in_greater_amounts,
     brew_rules.a_brew_day_while_away_is_impossible,
+    brew_rules.a_brew_day_is_one_of_ones_own,
     brew_rules.somebody_stays_home_for_the_first_three_days,
     brew_rules.a_past_brew_day_is_taken_as_brewed,
     brew_rules.a_full_vessel_is_heavy,

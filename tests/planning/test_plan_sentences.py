@@ -30,7 +30,7 @@ from .happenings import HAPPENED, ODD_READINGS
 
 SOURCES = sorted(Path(sheetgen.planning.__path__[0]).glob("*.py"))
 KINDS = (
-    "doubt|assume|why|move|gate|group|step|buy|set-out|evening|bottle-step|stop|fix|warn|note|safety|shop|left"
+    "doubt|assume|why|move|cost|gate|group|step|buy|set-out|evening|bottle-step|stop|fix|warn|note|safety|shop|left"
     "|packs"
 )
 SENTENCE = re.compile(rf"(?:{KINDS})\.[a-z0-9][a-z0-9.-]*[a-z0-9]")
@@ -187,7 +187,15 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     (six(away=["2027-03-08..2027-05-12"], **{"my-days": ["sat"]}), FEBRUARY),
     (six(away=["2027-03-10..2029-01-01"]), FEBRUARY),
     (six(shifts={"from": "2027-03-01", "turns": ["work 19", "off 9"]}), FEBRUARY),
-    (six(**{"my-days": {"testing": {"days": ["sat"], "every": "2 weeks", "from": "2027-03-06"}}}), FEBRUARY),
+    (six(**{"my-days": {"testing": {"days": ["wed"], "every": "2 weeks", "from": "2027-03-10"}}}), FEBRUARY),
+    (six(away=["2027-03-17"]), FEBRUARY),
+    (
+        six(
+            shifts={"from": "2027-03-17", "to": "2028-03-24", "turns": ["work 1", "off 6"]},
+            **{"my-days": {"testing": ["wed"]}},
+        ),
+        FEBRUARY,
+    ),
     (six(volume="20 L"), date(2027, 4, 1)),
     (six(recipe="odd"), FEBRUARY),
     (six(recipe="own", equipment={"sanitiser": "household bleach"}), FEBRUARY),
