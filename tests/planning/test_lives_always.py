@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from functools import cache
 from typing import Any
 
-from hypothesis import given, settings
+from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
 from sheetgen.model import Batch, Shifts, Weekly
@@ -58,6 +58,14 @@ def batch_of(person: Person, brewed: date = SATURDAY) -> Batch:
     )
 
 
+def days_by_looking(person: Person) -> dict[str, date] | None:
+    """The days by hand; a life of which they are not known is thrown away."""
+    try:
+        return by_hand.run(person, SATURDAY)
+    except by_hand.Unsure:
+        reject()
+
+
 def tasks_of(person: Person, brewed: date = SATURDAY) -> dict[str, Task] | None:
     tasks = trial_of(batch_of(person, brewed), FEBRUARY).tasks()
     return None if tasks is None else {task.id: task for task in tasks}
@@ -72,9 +80,13 @@ AWAY = st.tuples(DATES, st.sampled_from((0, 1, 3, 10, 40, 400))).map(
     lambda span: (span[0], span[0] + timedelta(days=span[1]))
 )
 FREE = st.frozensets(DATES, max_size=4)
+WEEKLY = st.builds(Days, WEEKDAYS)
+MINE = st.fixed_dictionaries(
+    {}, optional={"brewing": SOME_DAYS, "testing": SOME_DAYS, "bottling": WEEKLY, "looking": SOME_DAYS}
+)
 PEOPLE = st.builds(
     Person,
-    st.dictionaries(WORKS, SOME_DAYS, max_size=4),
+    MINE,
     st.lists(ROUNDS, max_size=2).map(tuple),
     FREE,
     FREE,
@@ -85,7 +97,7 @@ PEOPLE = st.builds(
 @MANY
 @given(PEOPLE)
 def test_every_day_is_the_one_that_is_found_by_looking(person: Person):
-    expected, found = by_hand.run(person, SATURDAY), tasks_of(person)
+    expected, found = days_by_looking(person), tasks_of(person)
     assert (found is None) == (expected is None)
     for name, day in (expected or {}).items():
         assert found is not None
@@ -97,6 +109,8 @@ def test_every_day_is_the_one_that_is_found_by_looking(person: Person):
 def test_a_move_is_later_and_names_the_day_that_did_not_work(person: Person):
     for task in (tasks_of(person) or {}).values():
         for move in task.moves:
+            if move.because.id == "move.pass-lasts":
+                continue  # it moved with bottling
             work = "testing" if task.id.startswith("test-") and task.id != "test-bottle" else "looking"
             work = "bottling" if task.id == "bottle" else work
             assert move.was < task.when.expected
@@ -134,13 +148,13 @@ def test_the_cost_of_a_move_is_what_that_day_free_would_save(person: Person):
         tasks, _ = schedule(one.batch, one.found.strongest, gate, FEBRUARY)
     except NoDay:
         return
-    expected = by_hand.run(person, SATURDAY)
+    expected = days_by_looking(person)
     assert expected is not None
     for task in with_costs(tasks, one.batch, one.found.strongest, gate, FEBRUARY):
         for move in task.moves:
             away = tuple(part for span in person.away for part in parts_without(span, move.was))
             free = replace(person, away=away, holidays=person.holidays | {move.was})
-            sooner = by_hand.run(free, SATURDAY)
+            sooner = days_by_looking(free)
             assert sooner is not None
             saved = (expected["bottle"] - sooner["bottle"]).days
             late = (expected["bottle"] - SATURDAY).days > 42
@@ -158,7 +172,11 @@ def parts_without(span: tuple[date, date], day: date) -> list[tuple[date, date]]
 @given(PEOPLE)
 def test_the_next_brew_day_is_the_one_that_is_found_by_trying_all(person: Person):
     found = brew_day_that_works(trial_of(batch_of(person), FEBRUARY))
-    assert found == by_hand.brew_day(person, SATURDAY)
+    try:
+        expected = by_hand.brew_day(person, SATURDAY)
+    except by_hand.Unsure:
+        reject()
+    assert found == expected
 
 
 NEVER = st.builds(
@@ -186,6 +204,10 @@ def test_the_fewest_changes_are_those_that_are_found_by_trying_all(person: Perso
     one: Any = trial_of(batch_of(person), FEBRUARY)
     assert isinstance(one, Try)
     if one.tasks() is None:
-        assert set(fewest_changes(one)) == by_hand.fewest(person, SATURDAY)
+        try:
+            expected = by_hand.fewest(person, SATURDAY)
+        except by_hand.Unsure:
+            reject()
+        assert set(fewest_changes(one)) == expected
     else:
-        assert by_hand.run(person, SATURDAY) is not None
+        assert days_by_looking(person) is not None
