@@ -140,6 +140,11 @@ STOPS = {
     "2000 wrong days": six(f"away: [{'x, ' * 900}]"),
     "200000 days in a text": six(f"my-days: {'sat,' * 200_000}"),
     "always away": six("away: [2027-03-08..2100-12-31]"),
+    "always at work": six("my-days: {testing: wed}\nshifts: {from: 2027-03-03, turns: [on 1, off 6]}"),
+    "a round of 5000 turns": six(f"shifts: {{from: 2027-03-03, turns: [{'on 1, off 1, ' * 2500}]}}"),
+    "a turn of 1e9 days": six("shifts: {from: 2027-03-03, turns: [on 1000000000, off 1]}"),
+    "every 1e9 weeks": six("my-days: {days: sat, every: 1000000000 weeks, from: 2027-03-06}"),
+    "holidays of a country of 5000 letters": six(f"public-holidays: {'x' * 5000}"),
     "volume 0": six(volume="0 L"),
     "volume -1": six(volume="-1 L"),
     "volume 1e9": six(volume="1000000000 L"),
@@ -182,6 +187,11 @@ FINE = {
     "forgotten for years": six(brew_day="2019-01-01"),
     "forgotten for two months": six(brew_day="2026-12-18"),
     "away for months": six("away: [2027-03-12..2027-09-30]"),
+    "holidays without end": six("holidays: [2000-01-01..2100-12-31]\nmy-days: sat"),
+    "public holidays of 80 years": six("public-holidays: GB-SCT", brew_day="2100-12-31"),
+    "every other day away": six(
+        f"away: [{', '.join(f'2027-{4 + n // 14:02}-{1 + n % 14 * 2:02}' for n in range(99))}]"
+    ),
     "a reading of another age": six(FAR),
     "80 days away": six(f"away: [{', '.join(f'2028-{1 + n // 20:02}-{1 + n % 20:02}' for n in range(80))}]"),
     "markup as a name": six("brewer: '<b>{{ 7 * 7 }}</b> &amp; {% raw %}'"),

@@ -67,14 +67,15 @@ def no_day(batch: Batch, today: date, found: NoDay) -> Problem:
 
 
 def brew_day_that_works(one: Try) -> date | None:
-    """The first brew day from the one in the file on, or from today, on which one can brew, with somebody at
+    """The first brew day from the one in the file on, on which one can brew, with somebody at
     home for the first days, that leaves a day for everything and bottles in good time; failing that, the
-    first that leaves a day for everything.  None within a year, or when the batch was brewed.
+    first that leaves a day for everything.  None within a year, or when it was brewed, or
+    is taken to be.
     """
-    if has_begun(one.batch):
+    if has_begun(one.batch) or one.batch.brew_day < one.today:
         return None
     patience = timedelta(days=tolerable_day(one.batch, one.found.strongest))
-    possible, least = None, one.today
+    possible, least = None, one.batch.brew_day
     for day in _brew_days(one):
         if day < least:
             continue  # a later brew day never bottles sooner, so this one would wait too long as well
@@ -90,7 +91,7 @@ def brew_day_that_works(one: Try) -> date | None:
 
 def _brew_days(one: Try) -> Iterator[date]:
     """The days on which one can brew and stay at home."""
-    life, first = life_of(one.batch), max(one.batch.brew_day, one.today)
+    life, first = life_of(one.batch), one.batch.brew_day
     for offset in range(HORIZON_DAYS + 1):
         day = first + timedelta(days=offset)
         if life.is_mine(day, "brewing") and life.is_home(day, HOME_DAYS):

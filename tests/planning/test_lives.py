@@ -165,6 +165,13 @@ def test_a_life_in_which_shifts_take_every_test_day():
     assert stop.fix.values["on"] == date(2028, 2, 24)
 
 
+def test_no_other_brew_day_is_named_once_it_is_brewed():
+    for life in ({}, {"actual": {"brewed": "2027-03-06"}}):
+        _, problems = planned(six(away=["2027-03-20..2027-04-19"], **life), day("3-8"))
+        [late] = [each for each in problems.of("warn") if each.message.id == "warn.late-bottling"]
+        assert late.fix == ""
+
+
 def test_a_leap_day_is_a_day():
     plan = plan_of(six(brew_day="2028-02-18", **{"my-days": {"testing": ["tue"]}}), date(2028, 2, 1))
     assert plan.task("test-1").when.expected == date(2028, 2, 29)
