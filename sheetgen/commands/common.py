@@ -47,7 +47,7 @@ class Loaded:
 
 def load(path: Path, today: date, overrides: Mapping[str, str] | None = None) -> Loaded:
     """Read and plan one batch file; `overrides` are keys of the batch with other values: paper, Letter."""
-    from sheetgen.intake import read_batch
+    from sheetgen.intake import read_batch, usable_recipes
     from sheetgen.planning import plan_batch
 
     batch, problems = read_batch(path, today, dict(overrides or {}))
@@ -55,7 +55,7 @@ def load(path: Path, today: date, overrides: Mapping[str, str] | None = None) ->
         return Loaded(path, None, problems)
     written = places.written_in(path, batch)
     problems.extend(places.unprintable(written))
-    plan = plan_batch(batch, today, problems)
+    plan = plan_batch(batch, today, problems, lambda: usable_recipes(path.parent))
     return Loaded(path, None if problems.stopped else plan, problems, written)
 
 

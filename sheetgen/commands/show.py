@@ -10,7 +10,7 @@ from datetime import date
 from pathlib import Path
 
 from sheetgen import clock, report
-from sheetgen.commands import common, show_gas
+from sheetgen.commands import common, show_events, show_gas
 from sheetgen.commands.make import json_bytes
 from sheetgen.commands.show_strength import Row, expected_readings, strengths
 from sheetgen.commands.show_strength import plain as _plain
@@ -98,6 +98,7 @@ def lines(plan: Plan, words: Words) -> Iterator[str]:
     yield " · ".join(part for part in (plan.code, plan.name, _litres(plan, words), plan.brewer) if part)
     for title, rows in (
         ("Days", _days(plan, words)),
+        ("Events", show_events.event_rows(plan, words)),
         ("Ingredients", _ingredients(plan, words)),
         ("Packs", _purchases(plan, words)),
         ("Ways to use whole packs", _pack_choices(plan, words)),

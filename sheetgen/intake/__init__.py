@@ -3,6 +3,6 @@ problems.
 """
 
 from sheetgen.intake.batches import read_batch, read_batch_bytes
-from sheetgen.intake.recipes import read_recipe, recipes
+from sheetgen.intake.recipes import read_recipe, recipes, usable_recipes
 
-__all__ = ["read_batch", "read_batch_bytes", "read_recipe", "recipes"]
+__all__ = ["read_batch", "read_batch_bytes", "read_recipe", "recipes", "usable_recipes"]

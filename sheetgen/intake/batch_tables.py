@@ -181,6 +181,17 @@ BOTTLED = Table(
     ),
 )
 
+EVENT = Table(
+    "event",
+    (
+        Field("date", "date", "the day on which it is to be drunk", "2027-06-12", required=True),
+        Field("name", "event-name", "what it is called", "midsummer supper", default=""),
+        Field("guests", "guests", "how many drink of it", "18"),
+        Field("drinks-each", "drinks-each", "what each of them drinks", "2 x 330 ml"),
+    ),
+    named_by="name",
+)
+
 DONE = Table(
     "job done",
     (
@@ -253,9 +264,11 @@ BATCH = Table(
         Field("brewer", "text", "who brews", "Imke", default=""),
         Field("volume", "batch-volume", "litres in the fermenter, or the bottles to be filled: 24 x 500 ml",
               "12 L"),
-        Field("brew-day", "day-time", "the day, with a time if the sheet is to show a clock",
-              "2027-03-06 10:00",
-              required=True),
+        Field("brew-day", "day-time",
+              "the day, with a time if the sheet is to show a clock; with an event it may be left out",
+              "2027-03-06 10:00"),
+        Field("event", "table", "what it is brewed for: a day, or a list of them",
+              "{date: 2027-06-12, name: midsummer supper, guests: 18}", many=True, most=4, table=EVENT),
         Field("room", "node",
               "where it stands: a temperature, a range, or fermenting, warm-place and storing",
               "19 C", table=ROOM),
@@ -306,9 +319,10 @@ BATCH = Table(
     ),
     named_by="batch",
     not_offered={
-        "event": "planning back from an event is not offered yet: write brew-day: with a date",
-        "drinks-each": "counting drinks for each guest is not offered yet: write bottles: with what there is",
         "looks": "looks are not offered here: write them under actual: as looks:",
+        "events": "there is one key for one event or several: write event: with a list",
+        "guests": "guests come to an event: write event: {date: 2027-06-12, guests: 18}",
+        "drinks-each": "it belongs to an event: write event: {date: 2027-06-12, guests: 8, drinks-each: 1 L}",
         "class": "a class in one file is not offered yet: write one batch file for each person",
         "people": "a class in one file is not offered yet: write one batch file for each person",
         "season": "several batches in one file are not offered yet: write one file for each batch",

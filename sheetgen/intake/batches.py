@@ -15,7 +15,7 @@ from types import MappingProxyType
 from typing import Any
 
 from sheetgen import catalogue, nodes
-from sheetgen.intake import gear, pantry, recipes
+from sheetgen.intake import events, gear, pantry, recipes
 from sheetgen.intake.actual import read_actual
 from sheetgen.intake.alarms import read_alarms
 from sheetgen.intake.batch_tables import BATCH
@@ -26,7 +26,7 @@ from sheetgen.intake.forms import Desk, Form, Place, empty_form, read_form
 from sheetgen.intake.overrides import overlaid
 from sheetgen.intake.packs import with_packs
 from sheetgen.intake.sources import without_absences
-from sheetgen.model import Actual, Alarms, Batch, Bottles, FillBy, Labels, Recipe, YeastAtHand
+from sheetgen.model import Actual, Alarms, Batch, Bottles, Event, FillBy, Labels, Recipe, YeastAtHand
 from sheetgen.problems import Problems, Span, said
 from sheetgen.records import record
 from sheetgen.units import Grams, Litres, Millilitres, Volumes
@@ -98,19 +98,23 @@ class _Read:
     actual: Actual
     alarms: Alarms
     days: DaysSaid
+    events: tuple[Event, ...]
 
 
 def _read(node: nodes.Node, desk: Desk) -> _Read:
     place = Place(desk, (_crumb(node),), "", node.span)
     form = read_form(node, BATCH, place)
     recipe = _sold_here(_recipe_of(form, desk), form)
+    events.check_days(form)
+    come = events.read_events(form, desk)
     bottles = _bottles_of(form)
     brew = form.values.get("brew-day")
     actual = read_actual(form.values.get("actual"), bottles, brew[0] if brew else None, desk)
     room, equipment = gear.read_room(form), gear.read_equipment(form.values.get("equipment"))
     _check_stocks(form, desk)
     desk.problems.extend(pantry.table_problems(desk.beside))
-    return _Read(form, recipe, bottles, room, equipment, actual, read_alarms(form), read_days(form))
+    alarms, days = read_alarms(form), read_days(form)
+    return _Read(form, recipe, bottles, room, equipment, actual, alarms, days, come)
 
 
 def _crumb(node: nodes.Node) -> str:
@@ -150,8 +154,8 @@ def _bottles_of(form: Form) -> tuple[Bottles, ...]:
         node = form.nodes["volume"]
         form.place.desk.where["bottles"] = node.span
         return read_bottles(node, form.place_of("volume"))
-    if "bottles" in form.meant:
-        return ()
+    if "bottles" in form.meant or any(inside.said("guests") for inside in form.lists("event")):
+        return ()  # planning takes what the guests need
     first = form.place.on(Span(form.place.span.file, form.place.span.line, form.place.span.column))
     first.stop("bottles: is missing: the bottles at hand", "write bottles: 24 x 500 ml one-way glass")
     return ()
@@ -173,8 +177,9 @@ def _check_stocks(form: Form, desk: Desk) -> None:
 
 def _assembled(read: _Read, recipe: Recipe, desk: Desk, sources: tuple[tuple[str, str], ...]) -> Batch:
     form, days = read.form, read.days
-    volume = _volume(form, recipe, desk)
-    day, start = form.get("brew-day")
+    guests = events.decide_the_volume(form, read.events)
+    volume = None if guests else _volume(form, recipe, desk)
+    brewing = events.brew_day_of(form, read.events)
     form.assume()
     language = form.get("language")
     paper, units = _customs(form, desk, language)
@@ -182,10 +187,10 @@ def _assembled(read: _Read, recipe: Recipe, desk: Desk, sources: tuple[tuple[str
         code=form.get("batch"),
         recipe=recipe,
         brewer=form.get("brewer"),
-        litres=None if isinstance(volume, tuple) else Litres(volume),
+        litres=Litres(volume) if isinstance(volume, float | int) else None,
         bottle_goal=volume if isinstance(volume, tuple) else None,
-        brew_day=day,
-        start=start,
+        brew_day=brewing.day,
+        start=brewing.start,
         room=gear.room_of(read.room, desk),
         water=gear.water_of(form),
         equipment=gear.equipment_of(read.equipment, form, desk),
@@ -214,6 +219,8 @@ def _assembled(read: _Read, recipe: Recipe, desk: Desk, sources: tuple[tuple[str
         extra_spans=days.extra_spans,
         public_days=days.public_days,
         shifts=days.shifts,
+        events=read.events,
+        day_open=brewing.is_open,
     )
 
 

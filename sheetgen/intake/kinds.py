@@ -12,6 +12,7 @@ from collections.abc import Callable
 from typing import Any
 
 from sheetgen import catalogue, units
+from sheetgen.intake.event_kinds import drinks_each, event_name
 from sheetgen.model import Moment
 from sheetgen.problems import did_you_mean
 from sheetgen.records import record
@@ -365,6 +366,9 @@ KINDS: dict[str, Kind] = {
     "number": Kind(within(units.number, 0, 100_000, "a number from 0 to 100000"), "a number"),
     "number-range": Kind(number_range, "a number or a range of them"),
     "count": Kind(positive_count, "a whole number"),
+    "guests": Kind(within(positive_count, 1, 999, "from 1 to 999 guests"), "a whole number"),
+    "drinks-each": Kind(drinks_each, "what one guest drinks"),
+    "event-name": Kind(event_name, "a few words"),
     "position": Kind(positive_count, "a whole number from 1"),
     "day-number": Kind(within(positive_count, 1, LONGEST_DAYS, "a number of days, 1 to 365"), "whole days"),
     "gap-days": Kind(within(positive_count, 2, 60, "a number of days, 2 to 60"), "whole days"),

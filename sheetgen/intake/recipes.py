@@ -62,6 +62,11 @@ def recipes(beside: Path | None = None) -> list[tuple[str, Recipe | None, Proble
     return found
 
 
+def usable_recipes(beside: Path | None = None) -> list[Recipe]:
+    """Every recipe that can be found and brewed from."""
+    return [recipe for _, recipe, problems in recipes(beside) if recipe and not problems.stopped]
+
+
 def names(beside: Path | None = None) -> list[str]:
     """The names of all recipes."""
     return [name for name in catalogue.names("recipes", beside) if _is_recipe(name, beside)]

@@ -27,6 +27,8 @@ from sheetgen.model.drink import Drink as Drink
 from sheetgen.model.drink import DrinkGate as DrinkGate
 from sheetgen.model.drink import Job as Job
 from sheetgen.model.drink import Keeping as Keeping
+from sheetgen.model.event import Event as Event
+from sheetgen.model.event import Serving as Serving
 from sheetgen.model.reminders import Alarms as Alarms
 from sheetgen.model.reminders import OldPlan as OldPlan
 from sheetgen.model.reminders import OldTask as OldTask
@@ -340,6 +342,8 @@ class Batch:
     place that said it; `sources`: (file name, text) of everything that is needed to make this set again.
     `piece`: grams of one piece of sugar (0: not dosed by the piece); `containers`: every kind of bottle that
     is known, for saying which would hold more.
+    `events`: what it is brewed for, the earliest first; with `day_open` the brew day is planned back from the
+    first of them, and `brew_day` only holds its place; without litres and `bottle_goal`, guests decide.
     """
 
     code: str
@@ -377,3 +381,5 @@ class Batch:
     extra_spans: tuple[tuple[date, date], ...] = ()
     public_days: frozenset[date] = frozenset()
     shifts: tuple[Shifts, ...] = ()
+    events: tuple[Event, ...] = ()
+    day_open: bool = False

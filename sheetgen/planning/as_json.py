@@ -19,6 +19,7 @@ from sheetgen.planning.json_amounts import (
     what_ifs,
 )
 from sheetgen.planning.json_days import grounds, pace
+from sheetgen.planning.json_events import events
 from sheetgen.planning.json_pieces import (
     Json,
     Say,
@@ -75,6 +76,7 @@ def as_json(plan: Plan, say: Say) -> Json:
         "tasks": [_task(task, say) for task in plan.tasks],
         "dates": {name: _date_of(plan, task_id) for name, task_id in _DATES.items()},
         "calendar": {"alarm_at": plan.alarm_at.isoformat("minutes") if plan.alarm_at else None},
+        **events(plan),
         "away": [{"first": plain(first), "last": plain(last)} for first, last in plan.away],
         "gate": _gate(plan.gate, say),
         "gravity_band": each(plan.gravity_band, "day", "low", "expected", "high"),

@@ -7,17 +7,21 @@ order is the order of dependence: amounts, strength, water, gate, dates, bottles
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, datetime
 
 from sheetgen.brewing import rounding
 from sheetgen.model import Assumption, Batch
 from sheetgen.planning.alarms import ring_at
+from sheetgen.planning.backwards import Settled, event_plans, settle
 from sheetgen.planning.band import band_of
 from sheetgen.planning.boil import bitterness_ibu
 from sheetgen.planning.bottling import bottle_plan
 from sheetgen.planning.bottling_steps import bottling_steps
 from sheetgen.planning.brew_day import BrewDay
 from sheetgen.planning.cleaning import bottling_cleaning, brew_cleaning, cautions_of
+from sheetgen.planning.event_tasks import with_events
+from sheetgen.planning.event_ways import Recipes, missed_events
 from sheetgen.planning.facts import Facts
 from sheetgen.planning.kitchen import BOIL_OFF_PER_HOUR
 from sheetgen.planning.labelling import label_plan
@@ -36,6 +40,7 @@ from sheetgen.planning.plan import (
     Safety,
     Step,
 )
+from sheetgen.planning.plan_events import EventPlan
 from sheetgen.planning.planner import Pace, pitched_on
 from sheetgen.planning.priming import priming
 from sheetgen.planning.record_rules import FINE_SCALES_G
@@ -124,7 +129,8 @@ class _Begun:
     assumptions: tuple[Assumption, ...]
 
 
-def _facts(written: Batch, today: date) -> _Begun:
+def _facts(settled: Settled, today: date) -> _Begun:
+    written = settled.batch
     batch = sound(written, pitched_on(written))
     scaled = scale(batch)
     found = strength(batch, scaled)
@@ -142,6 +148,8 @@ def _facts(written: Batch, today: date) -> _Begun:
     litres = float(bottled.litres) if bottled and bottled.litres is not None else scaled.bottling_l
     gas = priming(batch, litres, gate.by_looks or (gate.state == "pass-with-care" and not gate.pet_only))
     bottles = bottle_plan(litres, batch.bottles, bottled, batch.fill, extra_litres(batch, scaled.litres), gas)
+    events = event_plans(settled, pace, tasks, bottles)
+    tasks = with_events(tasks, events, pitched_on(written), today)
     facts = Facts(
         written,
         today,
@@ -156,8 +164,15 @@ def _facts(written: Batch, today: date) -> _Begun:
         tasks,
         life_of(batch),
         pitching_of(steps),
+        events,
+        settled.counted_back,
     )
-    assumed = (*pack_assumptions(batch, scaled, found, gas), *assumed, *_yeast_states(batch))
+    assumed = (
+        *settled.assumptions,
+        *pack_assumptions(batch, scaled, found, gas),
+        *assumed,
+        *_yeast_states(batch),
+    )
     clean += bottling_cleaning(batch, vessel_l, sum(row.need for row in bottles.rows))
     return _Begun(facts, pace, yeast, clean, (*steps, *later_steps(day, tasks)), assumed)
 
@@ -324,14 +339,26 @@ def _note_assumptions(problems: Problems, batch: Batch, assumptions: tuple[Assum
         problems.add(Problem("note", entry.said, None, "", (f"batch {batch.code}", entry.key)))
 
 
-def plan_batch(batch: Batch, today: date, problems: Problems) -> Plan | None:
-    """Plan one batch; findings are added to `problems`, and with a stop among them there is no plan."""
+def _meets(batch: Batch, today: date) -> EventPlan | None:
+    """The batch's first event, if the batch can be planned and meets it."""
+    plan = plan_batch(batch, today, Problems())
+    return plan.events[0] if plan else None
+
+
+def plan_batch(batch: Batch, today: date, problems: Problems, recipes: Recipes | None = None) -> Plan | None:
+    """Plan one batch; findings are added to `problems`, and with a stop among them there is no plan.
+
+    `recipes` are read when an event is missed: which of them would meet it?  None asks for no way out at all.
+    """
+    settled = settle(batch, today)
     try:
-        begun = _facts(batch, today)
+        begun = _facts(settled, today)
         problems.extend(findings(begun.facts))
+        problems.extend(missed_events(settled, begun.facts, recipes, lambda tried: _meets(tried, today)))
     except NoDay as error:
-        problems.add(no_day(batch, today, error))
+        problems.add(no_day(settled.batch, today, error))
         return None
+    batch = settled.batch
     facts, assumptions = begun.facts, (*_that_matter(batch), *begun.assumptions)
     _note_assumptions(problems, batch, assumptions)
     if problems.stopped:
@@ -350,4 +377,4 @@ def plan_batch(batch: Batch, today: date, problems: Problems) -> Plan | None:
         choices=choices,
         fills=fills,
     )
-    return _plan(worked, problems)
+    return replace(_plan(worked, problems), events=facts.events, brew_day_is=settled.day_is)

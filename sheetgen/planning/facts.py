@@ -11,6 +11,7 @@ from datetime import date, datetime
 from sheetgen.model import Batch
 from sheetgen.planning.life import Life
 from sheetgen.planning.plan import BottlePlan, Carbonation, Gate, Task, WaterPlan
+from sheetgen.planning.plan_events import EventPlan
 from sheetgen.planning.scaling import Scaled
 from sheetgen.planning.strength import Strength
 from sheetgen.problems import Level, Problem, Said
@@ -19,7 +20,9 @@ from sheetgen.records import record
 
 @record
 class Facts:
-    """Everything the rules may look at; `pitching`: when the yeast goes in, if the start is known."""
+    """Everything the rules may look at; `pitching`: when the yeast goes in, if the start is known;
+    `counted_back`: the volume comes from the guests of the events.
+    """
 
     batch: Batch
     today: date
@@ -34,6 +37,8 @@ class Facts:
     tasks: tuple[Task, ...]
     life: Life
     pitching: datetime | None = None
+    events: tuple[EventPlan, ...] = ()
+    counted_back: bool = False
 
     def task(self, task_id: str) -> Task:
         """The task of that id."""

@@ -35,6 +35,7 @@ from sheetgen.planning.plan_bottles import (
     WhatIf,
 )
 from sheetgen.planning.plan_days import Reason, Reasons, Tempo
+from sheetgen.planning.plan_events import BrewDayIs, EventPlan
 from sheetgen.planning.plan_sheets import (
     Amount,
     Cleaning,
@@ -55,12 +56,14 @@ __all__ = [
     "Bath",
     "BottlePlan",
     "BottleRow",
+    "BrewDayIs",
     "Carbonation",
     "Cleaning",
     "CleaningPart",
     "Dose",
     "Doubt",
     "DrinkUnits",
+    "EventPlan",
     "Fermentation",
     "Gate",
     "GateLook",
@@ -127,8 +130,8 @@ class Move:
 @record
 class Task:
     """One dated thing to do.  `id` is a stable word (brew, look-24h, dry-hop, test-1, taste-1, bottle,
-    test-bottle, squeeze, move-to-cool, drink-from, best-from, best-before); `clock` is set for looks when the
-    start is known.
+    test-bottle, squeeze, move-to-cool, drink-from, best-from, best-before, chill, event); `clock` is set for
+    looks when the start is known.
 
     `kind`: the kind of work ("" takes nobody).  `needs`: what has to be there for it: home, vessel, bottles.
     `may_move`: whether it gives way to days that do not work.  `waits`: the rules that hold it.
@@ -265,6 +268,8 @@ class Plan:
     sources: tuple[tuple[str, str], ...]
     alarm_at: time | None = time(18, 0)
     tempo: Tempo | None = None
+    events: tuple[EventPlan, ...] = ()
+    brew_day_is: BrewDayIs = "given"
 
     def task(self, task_id: str) -> Task:
         """The task of that id; KeyError if this batch has none."""

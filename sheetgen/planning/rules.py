@@ -16,6 +16,7 @@ from sheetgen.planning import (
     cleaning_rules,
     dose_rules,
     drink_rules,
+    event_rules,
     gas_rules,
     looks_rules,
     pack_rules,
@@ -100,6 +101,7 @@ BOTTLING_RULES: tuple[Rule, ...] = (
 """Rules of what is still to come on bottling day: silent once bottles were filled (see `safety`)."""
 
 STANDING_RULES: tuple[Rule, ...] = (
+    *event_rules.EVENT_RULES,
     brew_rules.a_room_outside_the_yeasts_range_is_unusual,
     allergens_that_are_not_known_are_said,
     looks_rules.readings_decide_where_there_are_any,

@@ -13,7 +13,7 @@ from typing import Any
 
 import yaml
 
-from sheetgen.intake import read_batch_bytes
+from sheetgen.intake import read_batch_bytes, usable_recipes
 from sheetgen.model import Batch
 from sheetgen.planning import plan_batch
 from sheetgen.planning.plan import Plan
@@ -70,7 +70,7 @@ def planned(
     """The plan, None if something stops it, and all problems."""
     batch, problems = read(tree, today, beside)
     assert batch is not None, [str(problem.message) for problem in problems]
-    return plan_batch(batch, today, problems), problems
+    return plan_batch(batch, today, problems, lambda: usable_recipes(beside)), problems
 
 
 def at_strength(batch: Batch, points: float) -> Batch:

@@ -27,11 +27,12 @@ from sheetgen.problems import Said
 
 from .described import FEBRUARY, RECIPES, example, planned, six
 from .happenings import HAPPENED, ODD_READINGS
+from .parties import PARTIES
 
 SOURCES = sorted(Path(sheetgen.planning.__path__[0]).glob("*.py"))
 KINDS = (
     "doubt|assume|why|move|cost|gate|group|step|buy|set-out|evening|bottle-step|stop|fix|warn|note|safety|shop|left"
-    "|packs"
+    r"|packs|way|event(?=\.(?:un)?named)"
 )
 SENTENCE = re.compile(rf"(?:{KINDS})\.[a-z0-9][a-z0-9.-]*[a-z0-9]")
 UNITS = ("metric", "us", "uk")
@@ -306,6 +307,7 @@ VARIED: list[tuple[dict[str, Any], date]] = [
         six(volume="8 L", equipment={"vessel": "10 L"}, **{"whole-packs": "volume-follows"}),
         FEBRUARY,
     ),
+    *PARTIES,
 ]
 
 

@@ -19,6 +19,7 @@ from sheetgen.model import OldPlan, OldTask
 from sheetgen.planning.plan import PASSED, Plan, Task
 from sheetgen.printing.calendar_file import Event, sequence_of
 from sheetgen.printing.views.common import dated
+from sheetgen.printing.views.events import chilled, event_of, is_of_event
 from sheetgen.printing.words import Words
 from sheetgen.problems import Said, said
 
@@ -115,6 +116,9 @@ def _lines(task: Task, plan: Plan, words: Words) -> Iterator[Said]:
     further = _test if _IS_TEST.fullmatch(task.id) else _nothing
     yield from _ABOUT.get(task.id, further)(plan)
     yield from _work(task, plan, words)
+    if is_of_event(task):
+        yield chilled(event_of(task, plan))
+        return
     if task.state == "done":
         return
     for move in task.moves[-1:]:

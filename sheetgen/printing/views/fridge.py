@@ -12,6 +12,7 @@ from datetime import date, timedelta
 from sheetgen.planning.plan import Plan, Task
 from sheetgen.printing import fonts
 from sheetgen.printing.views.common import View, day_of, filled_on, frozen, page, runs
+from sheetgen.printing.views.events import is_of_event, more_of, note_of
 from sheetgen.printing.words import Words
 from sheetgen.problems import Said, said
 from sheetgen.records import record
@@ -141,11 +142,15 @@ _EXPENDABLE: tuple[Callable[[_Row], bool], ...] = (
     lambda row: _done(row) and not _is(row, "brew", "bottle"),
     lambda row: row.task is None,
     lambda row: _is(row, "move-to-cool"),
+    lambda row: _is(row, "chill") and row.task is not None and row.task.id != "chill",
     _done,
     lambda row: _is(row, "squeeze", "add-day"),
     lambda row: _is(row, "degas", "stir"),
     lambda row: _is(row, "rack", "strain"),
-    lambda row: not _is(row, "bottle", "drink-from") and row.task is not None and row.task.state != "next",
+    lambda row: _is(row, "chill"),
+    lambda row: (
+        not _is(row, "bottle", "drink-from", "event") and row.task is not None and row.task.state != "next"
+    ),
 )
 
 
@@ -197,6 +202,8 @@ def _still(task: Task, about: Said) -> list[Said]:
 
 
 def _more(task: Task, plan: Plan) -> list[Said]:
+    if is_of_event(task):
+        return [more_of(task, plan)]
     if task.id == "bottle" and task.when.latest:
         return [said("fridge.wait", on=task.when.latest)]
     if task.id == "drink-from":
@@ -210,6 +217,8 @@ def _more(task: Task, plan: Plan) -> list[Said]:
 def _about(task: Task, plan: Plan) -> Said:
     """The day's number and what goes with it."""
     kind = kind_of(task)
+    if is_of_event(task):
+        return note_of(task, plan)
     if kind == "brew" and plan.quantities.measured_original:
         return said("fridge.note.brewed", sg=plan.quantities.measured_original)
     if kind == "bottle" and task.state == "done":

@@ -15,11 +15,11 @@ from sheetgen.planning.band import is_test
 from sheetgen.planning.plan import Plan, Task
 from sheetgen.printing import fonts
 from sheetgen.printing.views.common import View, day_of, filled_on, frozen, page, runs
+from sheetgen.printing.views.events import called, event_of
+from sheetgen.printing.views.weeks import WEEK, Scale, scale_of
 from sheetgen.printing.words import Words
 from sheetgen.problems import said
-from sheetgen.records import record
 
-WEEK = 7
 MOST_IN_CELL = 2
 _LEFT, _WIDTH = 60.0, 135.0
 _NAMED_WEEKS = 8
@@ -34,32 +34,6 @@ _LISTED: tuple[tuple[str, ...], ...] = ((), _LATE, (*_LATE, "rack-", "test-", "t
 """What may stand in a line when the calendar would not fit its page: nothing, what is small, what is rare."""
 _TESTS_SHOWN = 3
 _JOBS = ("degas", "stir", "strain", "rack")
-
-
-@record
-class Scale:
-    """The weeks of the picture, from a first to a last day, and where a day stands in them, 0 to 1."""
-
-    first: date
-    last: date
-
-    def at(self, day: date) -> float:
-        """Where a day begins."""
-        share = (day - self.first).days / ((self.last - self.first).days + 1)
-        return round(min(1.0, max(0.0, share)), 4)
-
-    def middle(self, day: date) -> float:
-        """Where the middle of a day stands."""
-        return round((self.at(day) + self.at(day + _DAY)) / 2, 4)
-
-    @property
-    def weeks(self) -> int:
-        """How many weeks it is long."""
-        return ((self.last - self.first).days + 1) // WEEK
-
-    def mondays(self) -> Iterator[date]:
-        """The first day of every week."""
-        yield from (self.first + timedelta(days=WEEK * number) for number in range(self.weeks))
 
 
 def timeline(plan: Plan, words: Words) -> View:
@@ -89,14 +63,6 @@ _SIGNS = ("expected", "may-be", "away", "date", "next", "done", "moved")
 
 def _subtitle(plan: Plan) -> str:
     return "timeline.subtitle" if plan.task("bottle").state == "done" else "timeline.subtitle-gate"
-
-
-def scale_of(plan: Plan, words: Words) -> Scale:
-    """Whole weeks from brew day to the first day of drinking, as the language begins its weeks."""
-    brewed, drunk = plan.task("brew").when.expected, plan.labels.not_before
-    first = brewed - timedelta(days=(brewed.weekday() - words.customs.first_weekday) % WEEK)
-    weeks = (drunk - first).days // WEEK + 1
-    return Scale(first, first + timedelta(days=WEEK * weeks - 1))
 
 
 def _heads(scale: Scale, words: Words) -> tuple[View, ...]:
@@ -140,6 +106,17 @@ def _lanes(plan: Plan, scale: Scale, words: Words) -> Iterator[View]:
     if drink:
         after = _bar("solid", scale, drink.when.expected, scale.last + _DAY)
         yield _task_lane(drink, scale, words, (after,))
+    if plan.events:
+        yield _event_lane(plan, scale, words)
+
+
+def _event_lane(plan: Plan, scale: Scale, words: Words) -> View:
+    """All events; by name the next, or the last where all are over."""
+    tasks = [task for task in plan.tasks if task.id.startswith("event")]
+    shown = next((task for task in tasks if task.state != "done"), tasks[-1])
+    note = words.say(said("timeline.event", what=called(event_of(shown, plan))))
+    lane = _lane(words.task(shown.id), shown, (), note, words, scale.middle(shown.when.expected))
+    return frozen(**{**lane, "marks": tuple(scale.middle(task.when.expected) for task in tasks)})
 
 
 def _job_of(task: Task) -> str:
@@ -256,7 +233,7 @@ def _short_reason(task: Task, words: Words) -> str:
 def _room(plan: Plan) -> float:
     """The height for the calendar on the first page, in millimetres; every lane takes some of it."""
     lanes = sum(task.id == "dry-hop" for task in plan.tasks) + len(_tests(plan))
-    lanes += len({_job_of(task) for task in plan.tasks} & {*_JOBS})
+    lanes += len({_job_of(task) for task in plan.tasks} & {*_JOBS}) + bool(plan.events)
     return _ROOM.get(plan.paper.lower(), min(_ROOM.values())) - _LANE * max(0, lanes - 2)
 
 
