@@ -139,7 +139,23 @@ def err(text: str) -> None:
 def _write(stream: TextIO | None, text: str) -> None:
     """A line, if there is anything to write it to."""
     if stream:
-        stream.write(f"{text}\n")
+        stream.write(f"{in_letters_of(getattr(stream, 'encoding', None), text)}\n")
+
+
+_PLAINER = str.maketrans(
+    {"·": "-", "–": "-", "—": "-", "×": "x", "°": "", "…": "...", "’": "'", "½": "1/2", "−": "-"}
+    | dict.fromkeys("“”", '"')
+    | dict.fromkeys("\u00a0\u202f", " ")
+)
+
+
+def in_letters_of(encoding: str | None, text: str) -> str:
+    """The text, with plainer signs for those that a terminal with this encoding cannot show."""
+    try:
+        text.encode(encoding or "utf-8")
+    except (UnicodeEncodeError, LookupError):
+        return text.translate(_PLAINER)
+    return text
 
 
 def complain(sentence: str) -> None:

@@ -14,6 +14,7 @@ from sheetgen.commands import common, show_events, show_gas
 from sheetgen.commands.make import json_bytes
 from sheetgen.commands.show_strength import Row, expected_readings, strengths
 from sheetgen.commands.show_strength import plain as _plain
+from sheetgen.commands.show_timeline import Look, look_of_terminal, timeline
 from sheetgen.commands.show_why import why_lines
 from sheetgen.planning.as_json import stopped
 from sheetgen.planning.bottling import enough_bottles, spares_missing
@@ -71,7 +72,8 @@ def run(options: argparse.Namespace) -> int:
         for line in why_lines(loaded.plan, common.words_of(common.ENGLISH, loaded.plan.units)):
             common.out(line)
     else:
-        for line in lines(loaded.plan, common.words_of(common.ENGLISH, loaded.plan.units)):
+        words = common.words_of(common.ENGLISH, loaded.plan.units)
+        for line in lines(loaded.plan, words, look_of_terminal()):
             common.out(line)
     return common.FINE
 
@@ -92,10 +94,11 @@ def _print_json(data: bytes) -> None:
         buffer.flush()
 
 
-def lines(plan: Plan, words: Words) -> Iterator[str]:
+def lines(plan: Plan, words: Words, look: Look) -> Iterator[str]:
     """The whole plan in lines, the sentence about what is next at the end."""
     words = dated(plan, words)
     yield " · ".join(part for part in (plan.code, plan.name, _litres(plan, words), plan.brewer) if part)
+    yield from ("", "Timeline", *timeline(plan, words, look))
     for title, rows in (
         ("Days", _days(plan, words)),
         ("Events", show_events.event_rows(plan, words)),
@@ -162,18 +165,20 @@ def _litres(plan: Plan, words: Words) -> str:
 
 
 def _days(plan: Plan, words: Words) -> list[Row]:
-    head = ("", "", "day", "earliest", "expected", "latest", "")
-    return [head, *(_day(task, words) for task in plan.tasks)]
+    head = ("", "", "day", "earliest", "expected", "latest")
+    return [head, *(row for task in plan.tasks for row in _day(task, words))]
 
 
-def _day(task: Task, words: Words) -> Row:
+def _day(task: Task, words: Words) -> Iterator[Row]:
+    """A task in its columns; what moved says why in a line below."""
     sign = {"done": "x", "next": ">"}.get(task.state, " ")
     days = [_date(day, words) if day else "any later day" for day in (task.when.earliest, task.when.expected)]
     latest = _date(task.when.latest, words) if task.when.latest else "any later day"
-    moved = _moved(task.moves[-1], words) if task.moves else ""
     hours = task.id.removeprefix("look-") if task.id.startswith("look-") else ""
     clock = words.clock(task.clock) if task.clock else hours
-    return (sign, f"{words.task(task.id)} {clock}".rstrip(), str(task.day), *days, latest, _plain(moved))
+    yield sign, f"{words.task(task.id)} {clock}".rstrip(), str(task.day), *days, latest
+    for move in task.moves[-1:]:
+        yield (_plain(f"     {_moved(move, words)}"),)
 
 
 def _moved(move: Move, words: Words) -> str:

@@ -33,6 +33,7 @@ def test_the_plan_has_its_tables_and_ends_with_what_is_next(run: Run):
     assert lines[0] == "27A · Copper Lane Amber · 12 L"
     headings = [line for line in lines if line and not line.startswith((" ", "27A", "Next"))]
     assert headings == [
+        "Timeline",
         "Days",
         "Ingredients",
         "Packs",
