@@ -111,6 +111,7 @@ def lines(plan: Plan, words: Words, look: Look) -> Iterator[str]:
         ("Pressure", show_gas.pressure_rows(plan.carbonation, words)),
         ("What if", show_gas.what_if_rows(plan.carbonation, words)),
         ("Bottles", _bottles(plan, words)),
+        ("Keeping", _keeping(plan, words)),
         ("Cleaning", _cleaning(plan, words)),
         ("Expected readings", expected_readings(plan, words)),
         ("Gate", _gate(plan, words)),
@@ -320,6 +321,20 @@ def _about_bottles(plan: Plan) -> Iterator[Said]:
     if bottles.more_ways:
         on = plan.task("bottle").when.expected
         yield enough_bottles(bottles.more_ways, on, spares_missing(bottles))
+
+
+def _keeping(plan: Plan, words: Words) -> list[Row]:
+    """Until when each kind of bottle is at its best and good, and when to taste."""
+    kept = plan.keeping
+    if kept is None:
+        return []
+    rows: list[Row] = [("", "at its best", "best before")]
+    for one in kept.bottles:
+        size = _plain(f"{words.measure(one.ml, 'bottle')} {one.kind}")
+        best = f"{_date(kept.best_from, words)} to {_date(one.best_to, words)}"
+        rows += [(size, best, _plain(words.day(one.best_before, "full-date")))] if one.filled else []
+    days = ", ".join(_date(on, words) for _weeks, on in kept.tastings)
+    return [*rows, (f"taste, and write it down: {days}",)] if days else rows
 
 
 def _cleaning(plan: Plan, words: Words) -> list[Row]:

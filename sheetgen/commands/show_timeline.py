@@ -15,7 +15,7 @@ from datetime import date, timedelta
 from sheetgen import report
 from sheetgen.planning.plan import Plan, Task
 from sheetgen.printing.views.common import filled_on
-from sheetgen.printing.views.timeline import Scale, scale_of
+from sheetgen.printing.views.weeks import Scale, scale_of
 from sheetgen.printing.words import Words
 from sheetgen.records import record
 

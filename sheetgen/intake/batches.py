@@ -214,6 +214,7 @@ def _assembled(read: _Read, recipe: Recipe, desk: Desk, sources: tuple[tuple[str
         sources=sources,
         piece=_piece(form, desk),
         alarms=read.alarms,
+        keepings=tuple(pantry.keepings(desk.beside).values()),
         containers=tuple(pantry.bottle_kinds(desk.beside).things.values()),
         work_days=days.work_days,
         extra_spans=days.extra_spans,

@@ -102,6 +102,8 @@ KEEPING = Table(
         Field("from-weeks", "number", "weeks after filling from which it is good", "3", required=True),
         Field("peak-weeks", "number-range", "its best weeks after filling", "4-12", required=True),
         Field("months", "number", "best before, in months after filling", "6", required=True),
+        Field("percent", "number", "the strength in % at which beers keep like this", "7"),
+        Field("dry-hops", "number", "grams of dry hops a litre with which drinks keep like this", "5"),
         Field("source", "text", "where these figures come from", "common practice, no source", required=True),
     ),
 )

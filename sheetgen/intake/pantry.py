@@ -227,7 +227,14 @@ def _piece(name: str, form: Form) -> SugarPiece:
 
 
 def _keeping(name: str, form: Form) -> Keeping:
-    return Keeping(name, form.get("from-weeks"), form.get("peak-weeks"), form.get("months"))
+    return Keeping(
+        name,
+        form.get("from-weeks"),
+        form.get("peak-weeks"),
+        form.get("months"),
+        form.get("percent"),
+        form.get("dry-hops"),
+    )
 
 
 # From a file to a shelf

@@ -341,7 +341,7 @@ class Batch:
     to the
     place that said it; `sources`: (file name, text) of everything that is needed to make this set again.
     `piece`: grams of one piece of sugar (0: not dosed by the piece); `containers`: every kind of bottle that
-    is known, for saying which would hold more.
+    is known, for saying which would hold more; `keepings`: every way of keeping.
     `events`: what it is brewed for, the earliest first; with `day_open` the brew day is planned back from the
     first of them, and `brew_day` only holds its place; without litres and `bottle_goal`, guests decide.
     """
@@ -383,3 +383,4 @@ class Batch:
     shifts: tuple[Shifts, ...] = ()
     events: tuple[Event, ...] = ()
     day_open: bool = False
+    keepings: tuple[Keeping, ...] = ()

@@ -14,12 +14,17 @@ from sheetgen.units import Celsius, Gravity, Volumes
 
 @record
 class Keeping:
-    """How a class of drink keeps, cool and dark, counted from filling (quality, not safety)."""
+    """How a class of drink keeps, cool and dark, counted from filling (quality, not safety).
+
+    `percent`, `dry_hops` (g a litre): where a beer of another class keeps like this one.
+    """
 
     id: str
     from_weeks: float
     peak_weeks: tuple[float, float]
     months: float
+    percent: float | None = None
+    dry_hops: float | None = None
 
 
 @record

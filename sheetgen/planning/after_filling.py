@@ -8,32 +8,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sheetgen.brewing import rounding
-from sheetgen.model import Batch, Keeping
 from sheetgen.planning.graph import Link, Step
-from sheetgen.planning.planner import Pace, Planner
+from sheetgen.planning.keeping import Way, best_days, in_plastic_alone
+from sheetgen.planning.planner import Planner
 from sheetgen.problems import Said, said
 
 SQUEEZE_DAYS, TEST_BOTTLE_DAYS = 4, 7
-
-
-def keeping_of(batch: Batch) -> Keeping:
-    """How the drink keeps: the recipe's class, else the drink's."""
-    return batch.recipe.keeping or batch.recipe.drink.keeping
-
-
-def best_days(batch: Batch, pace: Pace, keeping: Keeping) -> tuple[int, int, int]:
-    """Days from filling to best from, best until and best before.  Warm storage halves the last, a cold one
-    adds half; plastic bottles end it after four months (common practice, no source).
-    """
-    storing = float(batch.room.storing)
-    factor = 0.5 if storing >= 25 else 1.5 if storing <= 8 else 1.0
-    months = keeping.months * factor
-    if any(row.kind.id == "pet" for row in batch.bottles):
-        months = min(months, 4.0)
-    before = round(months * 30.4)
-    start = max(pace.wait, round(keeping.from_weeks * 7))
-    before = max(before, start)
-    return start, min(before, max(start, round(keeping.peak_weeks[1] * 7))), before
 
 
 def _look(task_id: str) -> Step:
@@ -60,13 +40,13 @@ def filling_steps(plan: Planner, with_care: bool) -> list[Step]:
     return [*(in_between if plan.batch.recipe.drink.primed else []), *milestones]
 
 
-def filling_links(plan: Planner, steps: Sequence[Step], keeping: Keeping) -> list[Link]:
+def filling_links(plan: Planner, steps: Sequence[Step], way: Way) -> list[Link]:
     """So many days after the bottles are filled, whenever that is: a wall, the usual day and the latest in
     one.
     """
     pace, warm = plan.pace, float(plan.batch.room.warm_place)
     fizz, wait = rounding.waiting_days(pace.fizz), pace.wait
-    start, _, before = best_days(plan.batch, pace, keeping)
+    start, _, before = best_days(plan.batch, pace, way, in_plastic_alone(plan.batch))
     days: dict[str, tuple[int, Said]] = {
         "squeeze": (SQUEEZE_DAYS, said("why.squeeze")),
         "early-bottle": (SQUEEZE_DAYS, said("why.early-bottle")),

@@ -33,6 +33,7 @@ from sheetgen.planning.json_pieces import (
 from sheetgen.planning.plan import (
     Cleaning,
     Gate,
+    KeepingPlan,
     LabelPlan,
     Line,
     Lists,
@@ -75,6 +76,7 @@ def as_json(plan: Plan, say: Say) -> Json:
         "pace": pace(plan.tempo),
         "tasks": [_task(task, say) for task in plan.tasks],
         "dates": {name: _date_of(plan, task_id) for name, task_id in _DATES.items()},
+        "keeping": _keeping(plan.keeping) if plan.keeping else None,
         "calendar": {"alarm_at": plan.alarm_at.isoformat("minutes") if plan.alarm_at else None},
         **events(plan),
         "away": [{"first": plain(first), "last": plain(last)} for first, last in plan.away],
@@ -218,6 +220,14 @@ def _labels(labels: LabelPlan) -> Json:
     days = ("filled", "filled_is", "not_before", "wait_days", "best_from", "best_to", "best_before")
     choices = [{"filled": plain(day), "not_before": plain(then)} for day, then in labels.fill_choices]
     return {"allowed": labels.allowed, **named(labels, *days), "fill_choices": choices}
+
+
+def _keeping(kept: KeepingPlan) -> Json:
+    return {
+        **named(kept, "name", "stronger", "hoppier", "store_factor", "best_from"),
+        "bottles": each(kept.bottles, "ml", "kind", "best_to", "best_before", "filled"),
+        "tastings": [{"weeks": weeks, "on": plain(on)} for weeks, on in kept.tastings],
+    }
 
 
 def _step(step: Step, say: Say) -> Json:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, datetime
+from typing import Any
 
 from sheetgen.brewing import rounding
 from sheetgen.model import Assumption, Batch
@@ -23,6 +24,7 @@ from sheetgen.planning.cleaning import bottling_cleaning, brew_cleaning, caution
 from sheetgen.planning.event_tasks import with_events
 from sheetgen.planning.event_ways import Recipes, missed_events
 from sheetgen.planning.facts import Facts
+from sheetgen.planning.keeping import agreeing, keeping_plan, percent_of
 from sheetgen.planning.kitchen import BOIL_OFF_PER_HOUR
 from sheetgen.planning.labelling import label_plan
 from sheetgen.planning.life import NoDay, life_of
@@ -31,6 +33,7 @@ from sheetgen.planning.looking import gate_of
 from sheetgen.planning.pack_choices import about_packs, pack_assumptions, pack_choices, pack_fills
 from sheetgen.planning.plan import (
     Cleaning,
+    KeepingPlan,
     LabelPlan,
     Lists,
     PackChoice,
@@ -262,7 +265,13 @@ def _bottling(worked: _Worked) -> tuple[Step, ...]:
     return bottling_steps(facts.bottles, facts.gas, cleaning, warm, fine)
 
 
-def _labels(worked: _Worked) -> LabelPlan:
+def _kept(worked: _Worked) -> KeepingPlan:
+    facts, filled = worked.facts, worked.facts.task("bottle").when.expected
+    percent = percent_of(facts.found.strongest, facts.gate)
+    return keeping_plan(worked.batch, worked.pace, percent, filled, facts.life, facts.bottles)
+
+
+def _labels(worked: _Worked, kept: KeepingPlan) -> LabelPlan:
     facts = worked.facts
     unsafe = worked.safety is not None
     return label_plan(
@@ -272,12 +281,28 @@ def _labels(worked: _Worked) -> LabelPlan:
         worked.pace,
         unsafe,
         mg_per_litre(worked.batch, facts.scaled),
+        kept,
     )
+
+
+def _paper(batch: Batch) -> dict[str, Any]:
+    """What the file says of paper and words."""
+    return {
+        "units": batch.units,
+        "language": batch.language,
+        "paper": batch.paper,
+        "stock": batch.labels.stock,
+        "disc_stock": batch.labels.discs,
+        "start_at": batch.labels.start_at,
+        "discs_start_at": batch.labels.discs_start_at,
+    }
 
 
 def _plan(worked: _Worked, problems: Problems) -> Plan:
     facts, batch = worked.facts, worked.batch
     recipe, room, lists = batch.recipe, batch.room, _lists(worked)
+    kept = _kept(worked)
+    labels = _labels(worked, kept)
     band, fermentation = band_of(batch, facts.found, facts.gate, facts.tasks, facts.today)
     return Plan(
         code=batch.code,
@@ -285,13 +310,7 @@ def _plan(worked: _Worked, problems: Problems) -> Plan:
         recipe=recipe.id,
         drink=recipe.drink.id,
         brewer=batch.brewer,
-        units=batch.units,
-        language=batch.language,
-        paper=batch.paper,
-        stock=batch.labels.stock,
-        disc_stock=batch.labels.discs,
-        start_at=batch.labels.start_at,
-        discs_start_at=batch.labels.discs_start_at,
+        **_paper(batch),
         printed=facts.today,
         revision=batch.actual.facts,
         start=_start(batch),
@@ -309,11 +328,11 @@ def _plan(worked: _Worked, problems: Problems) -> Plan:
         quantities=_quantities(worked),
         carbonation=facts.gas,
         bottles=facts.bottles,
-        tasks=facts.tasks,
+        tasks=agreeing(facts.tasks, labels),
         gate=facts.gate,
         gravity_band=band,
         fermentation=fermentation,
-        labels=_labels(worked),
+        labels=labels,
         steps=worked.steps,
         bottling_steps=_bottling(worked),
         lists=lists,
@@ -324,6 +343,7 @@ def _plan(worked: _Worked, problems: Problems) -> Plan:
         sources=batch.sources,
         alarm_at=ring_at(batch.alarms),
         tempo=worked.pace.tempo,
+        keeping=kept,
     )
 
 

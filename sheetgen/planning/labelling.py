@@ -9,8 +9,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from sheetgen.model import Batch
-from sheetgen.planning.after_filling import best_days, keeping_of
-from sheetgen.planning.plan import PASSED, Gate, LabelPlan, Task
+from sheetgen.planning.plan import PASSED, Gate, KeepingPlan, LabelPlan, Task
 from sheetgen.planning.planner import Pace
 from sheetgen.planning.sulphites import allergens_of
 
@@ -34,21 +33,29 @@ def fill_choices(expected: date, wait: int) -> tuple[tuple[date, date], ...]:
 
 
 def label_plan(
-    batch: Batch, gate: Gate, bottle: Task, pace: Pace, unsafe: bool, sulphites_mg: float
+    batch: Batch,
+    gate: Gate,
+    bottle: Task,
+    pace: Pace,
+    unsafe: bool,
+    sulphites_mg: float,
+    kept: KeepingPlan,
 ) -> LabelPlan:
-    """The dates and words of a label; `sulphites_mg` a litre decides whether they are named."""
+    """The dates and words of a label; `sulphites_mg` a litre decides whether they are named.  Best before is
+    that of the bottles that keep longest, of those that are filled.
+    """
     filled = bottle.when.expected
     actual = batch.actual.bottled is not None
-    start, until, before = best_days(batch, pace, keeping_of(batch))
+    best = [one for one in kept.bottles if one.filled] or kept.bottles
     allergens, known = allergens_of(batch, sulphites_mg)
     return LabelPlan(
         allowed=not unsafe and (actual or may_print(gate)),
         filled=filled,
         filled_is="actual" if actual else "planned",
         not_before=filled + timedelta(days=pace.wait),
-        best_from=filled + timedelta(days=start),
-        best_to=filled + timedelta(days=until),
-        best_before=filled + timedelta(days=before),
+        best_from=kept.best_from,
+        best_to=max((one.best_to for one in best), default=kept.best_from),
+        best_before=max((one.best_before for one in best), default=kept.best_from),
         wait_days=pace.wait,
         fill_choices=fill_choices(filled, pace.wait),
         allergens=allergens,

@@ -36,6 +36,7 @@ from sheetgen.planning.plan_bottles import (
 )
 from sheetgen.planning.plan_days import Reason, Reasons, Tempo
 from sheetgen.planning.plan_events import BrewDayIs, EventPlan
+from sheetgen.planning.plan_keeping import KeepingPlan, Kept
 from sheetgen.planning.plan_sheets import (
     Amount,
     Cleaning,
@@ -71,6 +72,8 @@ __all__ = [
     "GateState",
     "GravityRange",
     "Ice",
+    "KeepingPlan",
+    "Kept",
     "LabelPlan",
     "Line",
     "Lists",
@@ -270,6 +273,7 @@ class Plan:
     tempo: Tempo | None = None
     events: tuple[EventPlan, ...] = ()
     brew_day_is: BrewDayIs = "given"
+    keeping: KeepingPlan | None = None
 
     def task(self, task_id: str) -> Task:
         """The task of that id; KeyError if this batch has none."""

@@ -13,8 +13,9 @@ from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
 from sheetgen.model import Batch, Work
-from sheetgen.planning.after_filling import filling_links, filling_steps, keeping_of
+from sheetgen.planning.after_filling import filling_links, filling_steps
 from sheetgen.planning.graph import START, Link, Step
+from sheetgen.planning.keeping import Way, percent_of, way_of
 from sheetgen.planning.life import life_of
 from sheetgen.planning.looking import look_steps
 from sheetgen.planning.plan import PASSED, Gate, Task
@@ -107,10 +108,10 @@ def steps_of(case: Case) -> list[Step]:
     return [_brew_step(plan), *looks, *works, *hops, *case.tests, *filled]
 
 
-def links_of(case: Case, steps: Sequence[Step]) -> list[Link]:
-    """All the rules between them."""
+def links_of(case: Case, steps: Sequence[Step], way: Way) -> list[Link]:
+    """All the rules between them; `way`: how the drink keeps."""
     plan = case.plan
-    return [*_look_links(plan), *waits_of(case), *filling_links(plan, steps, keeping_of(plan.batch))]
+    return [*_look_links(plan), *waits_of(case), *filling_links(plan, steps, way)]
 
 
 # What is behind us
@@ -184,9 +185,9 @@ def schedule(
         datetime.combine(pitched, batch.start) + timedelta(minutes=brew_minutes) if batch.start else None
     )
     plan = Planner(batch, pace_of(batch, original), life_of(batch), pitched, today, pitching)
-    case = case_of(plan, gate)
+    case, way = case_of(plan, gate), way_of(batch, percent_of(original, gate))
     steps = steps_of(case)
-    tasks = timetable(case, steps, links_of(case, steps))
+    tasks = timetable(case, steps, links_of(case, steps, way))
     clocks = look_clocks(plan) if plan.pitching else {}
     clocked = [replace(task, clock=clocks[task.id]) if task.id in clocks else task for task in tasks]
     return tuple(_with_next(_with_states(case, clocked))), plan.pace

@@ -55,6 +55,8 @@ SAMPLES: dict[str, dict[str, Any]] = {
     "doses.nutrient_factor": {"original": 1.07},
     "doses.is_far_from_usual": {"amount": 1.0, "low": 0.5, "high": 2.0},
     "gravity.attenuation_with_yeast": {"usual": (0.68, 0.76), "yeast": (0.75, 0.80)},
+    "keeping.store_factor": {"celsius": 18.0},
+    "keeping.kept_days": {"days": 180.0, "store": lambda _day: 18.0},
     "growth.hours_at_decay": {"decay": 1.0, "celsius": 20.0},
     "growth.decay_at_hours": {"hours": 40.0, "celsius": 20.0},
     "growth.rate_constant": {"name": "VM", "celsius": 15.0},

@@ -150,10 +150,13 @@ def test_closed_streams_are_no_traceback(folder: Path):
     assert subprocess.run(quoted, shell=True, cwd=folder, env=env, capture_output=True).stderr == b""
 
 
-def test_a_terminal_without_our_letters_shows_question_marks(folder: Path):
+def test_a_terminal_without_our_letters_shows_plainer_ones_or_question_marks(folder: Path):
     done = start(folder, "list", "papers", PYTHONIOENCODING="ascii")
     assert done.returncode == 0
-    assert b"210 ? 297 mm" in done.stdout
+    assert b"210 x 297 mm" in done.stdout
+    (folder / "27a.yaml").write_text(SIX_LINES + "brewer: Jürgen\n", encoding="utf-8")
+    shown = start(folder, "show", "27a.yaml", "--today", "2027-02-20", PYTHONIOENCODING="ascii")
+    assert b"12 L - J?rgen" in shown.stdout
 
 
 def test_json_is_utf_8_whatever_the_terminal(folder: Path):

@@ -42,6 +42,7 @@ def test_the_plan_has_its_tables_and_ends_with_what_is_next(run: Run):
         "Drink",
         *GAS,
         "Bottles",
+        "Keeping",
         "Cleaning",
         "Expected readings",
         "Gate",

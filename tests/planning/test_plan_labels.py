@@ -40,14 +40,19 @@ def test_what_follows_filling():
     ("storing", "bottles", "days"),
     [
         ("12 C", "40 x 500 ml returnable glass", 182),  # six months of 30.4 days: 182.4
-        ("24.9 C", "40 x 500 ml returnable glass", 182),
+        ("20 C", "40 x 500 ml returnable glass", 182),
+        ("24.9 C", "40 x 500 ml returnable glass", 93),  # 182.4 x 0.51
         ("25 C", "40 x 500 ml returnable glass", 91),  # half
         ("8 C", "40 x 500 ml returnable glass", 274),  # half as long again: 273.6
-        ("8.1 C", "40 x 500 ml returnable glass", 182),
+        ("10 C", "40 x 500 ml returnable glass", 228),  # half way between 12 and 8 C: 182.4 x 1.25
+        ("29 C", "40 x 500 ml returnable glass", 73),  # from half at 25 C to a quarter at 35 C: 182.4 x 0.4
         ("12 C", "40 x 500 ml pet", 122),  # plastic: four months at most, 121.6
+        ("4 C", "40 x 500 ml pet", 122),
+        ("25 C", "40 x 500 ml pet", 61),  # two months in the warmth
+        ("12 C", ["9 x 500 ml pet", "40 x 500 ml returnable glass"], 182),  # glass keeps what is in glass
     ],
 )
-def test_best_before_follows_the_store(storing: str, bottles: str, days: int):
+def test_best_before_follows_the_store(storing: str, bottles: str | list[str], days: int):
     room = {"fermenting": "20 C", "warm-place": "20 C", "storing": storing}
     labels = plan_of(six(room=room, bottles=bottles)).labels
     assert labels.best_before - labels.filled == timedelta(days=days)

@@ -62,7 +62,6 @@ def _common(plan: Plan, words: Words, width: float) -> dict[str, object]:
     """What all labels of the batch share."""
     label = plan.labels
     planned = label.filled_is == "planned"
-    best = "label.best" if label.best_to.year == label.filled.year else "label.best-year"
     keeps = _keeps_long(label)
     pour = "label.pour" if plan.carbonation else "label.pour-still"
     return {
@@ -75,13 +74,11 @@ def _common(plan: Plan, words: Words, width: float) -> dict[str, object]:
         "name": plan.name,
         "filled": words.say(said("label.filled-planned" if planned else "label.filled", on=label.filled)),
         "strength": words.say(said("label.strength", percent=plan.quantities.percent_by_volume)),
-        "best": words.say(said(best, from_day=label.best_from, to_day=label.best_to)),
-        "best_before": words.say(said("label.best-before", on=label.best_before)),
+        **_kept(label, words),
         "allergens": _allergens(plan, words),
         "pour": words.say(pour),
         "keep": words.say("label.keep-lying" if plan.bottles.corks else "label.keep"),
         "home_made": words.say("label.home-made"),
-        "months": _months(label, words),
         "wide": width >= 70.0,
     }
 
@@ -114,20 +111,43 @@ def _bottles(plan: Plan, words: Words) -> Iterator[View]:
     total, odd = plan.bottles.numbered, plan.bottles.odd
     for row in plan.bottles.rows:
         first, last = row.numbers
+        kept = _kept(_label_of(plan, row.kind), words)
         for number in range(first, last + 1) if row.fill else ():
             size = words.say(said("label.what", ml=row.ml, percent=plan.quantities.percent_by_volume))
-            yield _bottle(number, total, size, words)
+            yield _bottle(number, total, size, words, kept)
     strength = words.say(said("label.strength", percent=plan.quantities.percent_by_volume))
     if odd is not None:
-        yield _bottle(odd.number, total, strength, words)
+        yield _bottle(odd.number, total, strength, words, _kept(_label_of(plan, odd.kind), words))
+    spare = _kept(_label_of(plan), words)
     for _spare in range(max(0, plan.bottles.labels - total)):
-        yield _bottle(0, total, strength, words)
+        yield _bottle(0, total, strength, words, spare)
 
 
-def _bottle(number: int, total: int, what: str, words: Words) -> View:
+def _label_of(plan: Plan, kind: str = "") -> LabelPlan:
+    """The label's days for one kind of bottle; a spare one, for any kind, has the earliest of all."""
+    kept = plan.keeping.bottles if plan.keeping else ()
+    mine = [one for one in kept if one.kind == kind] or [one for one in kept if one.filled]
+    if not mine:
+        return plan.labels
+    first = min(mine, key=lambda one: one.best_before)
+    return replace(plan.labels, best_to=first.best_to, best_before=first.best_before)
+
+
+def _kept(label: LabelPlan, words: Words) -> dict[str, object]:
+    """The days until which it is good, in words and as a strip of months."""
+    best = "label.best" if label.best_to.year == label.filled.year else "label.best-year"
+    return {
+        "best": words.say(said(best, from_day=label.best_from, to_day=label.best_to)),
+        "best_before": words.say(said("label.best-before", on=label.best_before)),
+        "months": _months(label, words),
+    }
+
+
+def _bottle(number: int, total: int, what: str, words: Words, kept: dict[str, object]) -> View:
     """One label's own words; number 0 is a spare one, its number left to write."""
     name = f"{words.say('label.bottle')} {number}" if number else words.say("label.title")
     return frozen(
+        **kept,
         name=name,
         blank=number == 0,
         word=words.say("label.bottle"),
