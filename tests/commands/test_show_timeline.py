@@ -119,7 +119,7 @@ def test_why_a_day_moved_stands_below_it(folder: Path, run: Run):
     text = (folder / "27a.yaml").read_text()
     (folder / "27a.yaml").write_text(f"{text}away: [{away}..{away + timedelta(days=9)}]\n")
     out = run("show", "27a.yaml").out.splitlines()
-    assert "away until Tue 23 Mar" in next(words_below(out))
+    assert "away from Sun 14 Mar to Tue 23 Mar" in next(words_below(out))
 
 
 def test_signs_that_a_terminal_lacks_become_plainer_ones():
