@@ -169,6 +169,11 @@ STOPS = {
     "a path as code": six(batch="../x"),
     "a path as stock": six("labels: {stock: ../../x}"),
     "a path as language": six("language: ../en-GB"),
+    "999 guests": six("event: {date: 2027-06-12, guests: 999, drinks-each: 9 x 1 L}").replace(
+        "volume: 12 L\n", ""
+    ),
+    "90 events": six(f"event: [{', '.join('{date: 2027-06-12}' for _ in range(90))}]"),
+    "an event of yesterday": six("event: {date: 2027-02-19}"),
     "the year 9999": six(brew_day="9999-12-31"),
     "29 February 2027": six(brew_day="2027-02-29"),
     "no code, no name": six(batch="''", recipe="''"),
@@ -183,6 +188,7 @@ def test_stopped_with_its_place(desk: Desk, text: str):
 FINE = {
     "the last day there is": six(brew_day="2100-12-31"),
     "a leap day": six(brew_day="2028-02-29 23:59"),
+    "an event on the last day there is": six("event: {date: 2100-12-31}"),
     "new year's eve": six(brew_day="2027-12-31"),
     "forgotten for years": six(brew_day="2019-01-01"),
     "forgotten for two months": six(brew_day="2026-12-18"),

@@ -360,8 +360,8 @@ def _note_assumptions(problems: Problems, batch: Batch, assumptions: tuple[Assum
 
 
 def _meets(batch: Batch, today: date) -> EventPlan | None:
-    """The batch's first event, if the batch can be planned and meets it."""
-    plan = plan_batch(batch, today, Problems())
+    """The batch's first event, if the batch can be planned on its brew day and meets it."""
+    plan = _planned(Settled(batch), today, Problems(), None)
     return plan.events[0] if plan else None
 
 
@@ -370,15 +370,18 @@ def plan_batch(batch: Batch, today: date, problems: Problems, recipes: Recipes |
 
     `recipes` are read when an event is missed: which of them would meet it?  None asks for no way out at all.
     """
-    settled = settle(batch, today)
+    return _planned(settle(batch, today), today, problems, recipes)
+
+
+def _planned(settled: Settled, today: date, problems: Problems, recipes: Recipes | None) -> Plan | None:
+    batch = settled.batch
     try:
         begun = _facts(settled, today)
         problems.extend(findings(begun.facts))
         problems.extend(missed_events(settled, begun.facts, recipes, lambda tried: _meets(tried, today)))
     except NoDay as error:
-        problems.add(no_day(settled.batch, today, error))
+        problems.add(no_day(batch, today, error))
         return None
-    batch = settled.batch
     facts, assumptions = begun.facts, (*_that_matter(batch), *begun.assumptions)
     _note_assumptions(problems, batch, assumptions)
     if problems.stopped:

@@ -16,8 +16,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sheetgen.model import Batch, Event, Room
+from sheetgen.model import Batch, Event, Room, Shifts, Weekly
 from sheetgen.planning import plan_batch
+from sheetgen.planning.forward import Forward, can_brew
 from sheetgen.planning.plan import EventPlan, Plan
 from sheetgen.problems import Problems, Said
 from sheetgen.units import Celsius
@@ -98,7 +99,7 @@ def spans(today: date, found: list[tuple[int, int]]) -> list[tuple[date, date]]:
 # Against the pencil
 
 
-@settings(max_examples=120)
+@settings(max_examples=80)
 @given(today=TODAYS, days=st.integers(20, 120), mine=WEEKDAYS, gone=SPANS)
 def test_the_last_brew_day_is_that_of_a_calendar_kept_by_pencil(
     today: date, days: int, mine: frozenset[int] | None, gone: list[tuple[int, int]]
@@ -117,7 +118,7 @@ def test_the_last_brew_day_is_that_of_a_calendar_kept_by_pencil(
         assert event.margin_days == (pencil.fridge(on) - event.ready).days >= 0
 
 
-@settings(max_examples=60)
+@settings(max_examples=30)
 @given(today=TODAYS, days=st.integers(30, 120), mine=WEEKDAYS, gone=SPANS, more=SPANS)
 def test_more_days_away_never_make_the_last_brew_day_later(
     today: date,
@@ -144,7 +145,7 @@ def of_recipe(name: str) -> Batch:
     return batch
 
 
-@settings(max_examples=40)
+@settings(max_examples=20)
 @given(
     name=st.sampled_from(RECIPES),
     room=st.integers(16, 24),
@@ -185,6 +186,70 @@ def test_backwards_then_forwards_meets_the_event_and_a_day_later_misses_it(
     )
     if later is not None:
         assert met(replace(for_event(on, batch), brew_day=later, day_open=False), FEBRUARY)[1] is None
+
+
+WEEKS = st.integers(1, 5)
+
+
+@settings(max_examples=20)
+@given(
+    name=st.sampled_from((*RECIPES, "ferry-steps-mead", "plot-eleven-bramble")),
+    room=st.integers(16, 24),
+    mine=WEEKDAYS,
+    bottling=st.tuples(st.integers(0, 6), WEEKS),
+    round_=st.lists(st.booleans(), min_size=2, max_size=8).filter(any),
+    gone=SPANS,
+    start=st.integers(0, 80),
+)
+def test_a_later_brew_day_never_makes_a_drink_ready_sooner(
+    name: str,
+    room: int,
+    mine: frozenset[int] | None,
+    bottling: tuple[int, int],
+    round_: list[bool],
+    gone: list[tuple[int, int]],
+    start: int,
+) -> None:
+    """So the last brew day may be looked for by halving, whatever the life."""
+    place = Room((Celsius(room), Celsius(room)), Celsius(20), Celsius(12))
+    turns = Weekly(frozenset([bottling[0]]), bottling[1], date(2027, 1, 4))
+    batch = replace(
+        of_recipe(name),
+        room=place,
+        my_days=mine,
+        work_days=(("bottling", turns),),
+        shifts=(Shifts(date(2027, 1, 4), tuple(round_)),),
+        away=tuple(spans(FEBRUARY, gone)),
+    )
+    forward = Forward(batch, FEBRUARY)
+    runs = [forward.from_day(FEBRUARY + DAY * (start + n)) for n in range(12)]
+    ready = [run.ready for run in runs if run]
+    assert ready == sorted(ready)
+
+
+@settings(max_examples=8)
+@given(days=st.integers(30, 120), mine=WEEKDAYS, bottling=st.tuples(st.integers(0, 6), WEEKS), gone=SPANS)
+def test_halving_finds_what_trying_every_day_finds(
+    days: int, mine: frozenset[int] | None, bottling: tuple[int, int], gone: list[tuple[int, int]]
+) -> None:
+    turns = Weekly(frozenset([bottling[0]]), bottling[1], date(2027, 1, 4))
+    away, target = tuple(spans(FEBRUARY, gone)), FEBRUARY + DAY * days
+    forward = Forward(replace(ale(), my_days=mine, work_days=(("bottling", turns),), away=away), FEBRUARY)
+    tried = [
+        forward.from_day(target - DAY * n)
+        for n in range(days + 1)
+        if can_brew(forward.life, target - DAY * n)
+    ]
+    slow = next((run for run in tried if run and run.ready <= target), None)
+    assert forward.last_brew_day(target) == slow
+
+
+def test_a_year_without_a_day_is_not_brewed_across():
+    """Before it no batch can be finished, after it one can: the last brew day is after it."""
+    tree = {**party("2029-09-01"), "away": ["2027-03-10..2029-06-10"]}
+    (event,) = plan_of(tree).events
+    assert event.brew_by == date(2029, 8, 2)
+    assert planned({**party("2029-07-01"), "away": ["2027-03-10..2029-06-10"]})[0] is None
 
 
 def test_the_second_try_begins_where_the_first_was_tasted():
