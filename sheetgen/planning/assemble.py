@@ -11,7 +11,6 @@ from dataclasses import replace
 from datetime import date, datetime
 from typing import Any
 
-from sheetgen.brewing import rounding
 from sheetgen.model import Assumption, Batch
 from sheetgen.planning.alarms import ring_at
 from sheetgen.planning.backwards import Settled, event_plans, settle
@@ -24,8 +23,8 @@ from sheetgen.planning.cleaning import bottling_cleaning, brew_cleaning, caution
 from sheetgen.planning.event_tasks import with_events
 from sheetgen.planning.event_ways import Recipes, missed_events
 from sheetgen.planning.facts import Facts
+from sheetgen.planning.gear_needed import gear_of
 from sheetgen.planning.keeping import agreeing, keeping_plan, percent_of
-from sheetgen.planning.kitchen import BOIL_OFF_PER_HOUR
 from sheetgen.planning.labelling import label_plan
 from sheetgen.planning.life import NoDay, life_of
 from sheetgen.planning.lists import make_lists
@@ -49,27 +48,23 @@ from sheetgen.planning.priming import priming
 from sheetgen.planning.record_rules import FINE_SCALES_G
 from sheetgen.planning.rules import findings
 from sheetgen.planning.safety import safety_of
-from sheetgen.planning.scaling import Scaled, extra_litres, scale
+from sheetgen.planning.scaling import extra_litres, scale
 from sheetgen.planning.schedule import schedule
 from sheetgen.planning.sound import sound
 from sheetgen.planning.steps import brew_steps, later_steps, pitching_of
 from sheetgen.planning.strength import (
-    Strength,
     alcohol_at_the_end,
     colour_ebc,
     drink_units,
     strength,
-    vessel_full,
 )
 from sheetgen.planning.sulphites import mg_per_litre
 from sheetgen.planning.waiting import with_costs
-from sheetgen.planning.water_plan import pot_needed, water_plan
+from sheetgen.planning.water_plan import water_plan
 from sheetgen.planning.ways_to_a_day import no_day
 from sheetgen.planning.yeast_plan import YeastPlan, yeast_plan
 from sheetgen.problems import Problem, Problems, said
 from sheetgen.records import record
-
-VESSEL_SIZES = (5.0, 8.0, 10.0, 12.0, 15.0, 20.0, 25.0, 30.0, 33.0, 40.0, 50.0, 60.0)
 
 
 @record
@@ -86,29 +81,6 @@ class _Worked:
     assumptions: tuple[Assumption, ...]
     choices: tuple[PackChoice, ...]
     fills: tuple[PackFill, ...]
-
-
-def vessel_needed(litres: float, full: float) -> float:
-    """The common vessel size, in litres, that leaves room for foam: at most so full, as a share."""
-    wanted = rounding.up_to(litres / full, 1.0)
-    return next((size for size in VESSEL_SIZES if size >= wanted), wanted)
-
-
-def _gear(batch: Batch, scaled: Scaled, found: Strength) -> tuple[float, float, tuple[Assumption, ...]]:
-    """Vessel and pot in litres; what the file does not say is what the batch needs, and an assumption."""
-    assumed = []
-    vessel, pot = batch.equipment.vessel, batch.equipment.pot
-    if vessel is None:
-        vessel_l = vessel_needed(scaled.planned_l, vessel_full(batch, found))
-        assumed.append(Assumption("equipment.vessel", said("assume.vessel", litres=vessel_l)))
-    else:
-        vessel_l = float(vessel)
-    pot_l = pot_needed(batch, scaled) if pot is None else float(pot)
-    if pot is None and pot_l:
-        assumed.append(Assumption("equipment.pot", said("assume.pot", litres=pot_l)))
-    if batch.recipe.boil_minutes and batch.equipment.boil_off is None:
-        assumed.append(Assumption("equipment.boil-off", said("assume.boil-off", litres=BOIL_OFF_PER_HOUR)))
-    return vessel_l, pot_l, tuple(assumed)
 
 
 def _yeast_states(batch: Batch) -> tuple[Assumption, ...]:
@@ -137,7 +109,7 @@ def _facts(settled: Settled, today: date) -> _Begun:
     batch = sound(written, pitched_on(written))
     scaled = scale(batch)
     found = strength(batch, scaled)
-    vessel_l, pot_l, assumed = _gear(batch, scaled, found)
+    vessel_l, pot_l, assumed = gear_of(batch, scaled, found)
     water = water_plan(batch, scaled, pot_l)
     bottled = batch.actual.bottled
     gate = gate_of(batch, found, today, until=bottled.on if bottled else None)
