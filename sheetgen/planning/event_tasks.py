@@ -19,32 +19,30 @@ def numbered(name: str, number: int) -> str:
     return name if number == 0 else f"{name}-{number + 1}"
 
 
-def event_tasks(events: Sequence[EventPlan], drink: Task, pitched: date, today: date) -> Iterator[Task]:
+def event_tasks(events: Sequence[EventPlan], pitched: date, today: date) -> Iterator[Task]:
     """For each event the day itself and, if it is met, the day on which bottles go into the fridge."""
     for number, event in enumerate(events):
         name = numbered("event", number)
         day = Reason(event.on, "start", (event.on - pitched).days, said("why.event"))
-        yield _task(name, Reasons(day, day, day), "", pitched, today)
+        yield _task(name, day, "", pitched, today)
         if event.chill:
-            because = said("why.chill", on=event.on)
-            cold = Reason(event.chill, name, (event.chill - event.on).days, because)
-            early = drink.when.earliest
-            ready = Reason(early, "drink-from", 0, because) if early <= event.chill else cold
-            yield _task(numbered("chill", number), Reasons(ready, cold, cold), "looking", pitched, today)
+            cold = Reason(event.chill, name, (event.chill - event.on).days, said("why.chill", on=event.on))
+            yield _task(numbered("chill", number), cold, "looking", pitched, today)
 
 
-def _task(task_id: str, reasons: Reasons, kind: str, pitched: date, today: date) -> Task:
-    day = reasons.expected.day
+def _task(task_id: str, reason: Reason, kind: str, pitched: date, today: date) -> Task:
+    """A task that stands on its day."""
+    day = reason.day
     return Task(
         task_id,
         (day - pitched).days,
-        When(reasons.earliest.day, day, day, (reasons.expected.because,)),
+        When(day, day, day, (reason.because,)),
         bool(kind),
         "done" if day < today else "to-do",
         kind=kind,
         needs=("home", "bottles") if kind else (),
         may_move=False,
-        reasons=reasons,
+        reasons=Reasons(reason, reason, reason),
     )
 
 
@@ -54,8 +52,7 @@ def with_events(
     """All tasks in order; the next to do is the first hands-on one of them all."""
     if not events:
         return tuple(tasks)
-    drink = next(task for task in tasks if task.id == "drink-from")
-    mixed = sorted([*tasks, *event_tasks(events, drink, pitched, today)], key=lambda task: task.when.expected)
+    mixed = sorted([*tasks, *event_tasks(events, pitched, today)], key=lambda task: task.when.expected)
     first = next((task for task in mixed if task.hands_on and task.state != "done"), None)
     return tuple(_marked(task, task is first) for task in mixed)
 
