@@ -17,6 +17,7 @@ from sheetgen.commands.show_strength import plain as _plain
 from sheetgen.commands.show_timeline import Look, look_of_terminal, timeline
 from sheetgen.commands.show_why import why_lines
 from sheetgen.planning.as_json import stopped
+from sheetgen.planning.band import is_test
 from sheetgen.planning.bottling import enough_bottles, spares_missing
 from sheetgen.planning.plan import (
     GateLook,
@@ -36,6 +37,10 @@ from sheetgen.printing.words import Words
 from sheetgen.problems import Said
 
 _AMOUNTS = {"g": "mass", "ml": "ml", "piece": "number"}
+_DO_FIRST = {
+    "stuck": "do not bottle; warm it, swirl it closed, then ",
+    "measure-again": "a fresh sample without bubbles, ",
+}
 _NOT_POSSIBLE = {
     "litres": "no batch of 1 to 100 L",
     "vessel": "too full for the vessel",
@@ -143,7 +148,16 @@ def next_step(plan: Plan, words: Words) -> str:
     if task is None:
         return f"Nothing is left to do; best until {words.day(plan.labels.best_before, 'full-date')}."
     when = f"{words.task(task.id)}, {words.day(task.when.expected, 'long-date')}"
-    return _plain(f"Next: {when}{_why(task, words)}")
+    return _plain(f"Next: {_DO_FIRST.get(plan.gate.state, '')}{when}{_why_now(plan, task, words)}")
+
+
+def _why_now(plan: Plan, task: Task, words: Words) -> str:
+    """The gate's own reason where it holds the batch back, or lets it pass with care; else the task's."""
+    test = is_test(task) and plan.gate.state in _DO_FIRST
+    careful = task.id == "bottle" and plan.gate.state in ("pass-with-care", "by-looks")
+    if not (test or careful):
+        return _why(task, words)
+    return f"{_in_brackets([words.say(reason) for reason in plan.gate.because[:1]])}."
 
 
 def _why(task: Task, words: Words) -> str:

@@ -18,6 +18,8 @@ from sheetgen.problems import did_you_mean
 from sheetgen.units import Celsius, Gravity, Litres, Misread
 
 WARMEST = (0.0, 35.0)
+_EXPLAINED = frozenset(("pitched", "dry-hopped", "bottling", "bottle tried"))
+"""What planning explains in full when it comes before the brew day."""
 MOST_ADDED = 100_000.0
 """Grams or millilitres: no more goes into a batch than the largest one holds."""
 
@@ -139,10 +141,10 @@ def _bottled(form: Form, rows: tuple[Bottles, ...]) -> Bottled | None:
     if not isinstance(inside, Form):
         return None
     node = inside.values.get("bottles")
-    counts = read_filled(node, rows, inside.place_of("bottles")) if node is not None else None
+    counts, more = read_filled(node, rows, inside.place_of("bottles")) if node is not None else (None, ())
     on = inside.values.get("on")
     litres: Litres | None = inside.values.get("litres")
-    return Bottled(on, litres, counts) if on else None
+    return Bottled(on, litres, counts, more) if on else None
 
 
 # Days that cannot be
@@ -153,8 +155,11 @@ def _check_days(form: Form, brew_day: date | None, desk: Desk) -> None:
     for day, owner, key in _days(form):
         place = owner.place_of(key)
         if day > desk.today:
-            place.warn(f"{day} has not come yet: today is {desk.today}", "write the day on which it happened")
-        elif began and day < began and key != "brewed":
+            place.warn(
+                f"{day} has not come yet: today is {desk.today}",
+                "write the day on which it happened, or leave it out until then",
+            )
+        elif began and day < began and not {owner.table.called, key} & _EXPLAINED:
             place.warn(f"{day} is before the brew day, {began}", "write the day on which it happened")
 
 

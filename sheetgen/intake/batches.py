@@ -194,7 +194,7 @@ def _assembled(read: _Read, recipe: Recipe, desk: Desk, sources: tuple[tuple[str
         room=gear.room_of(read.room, desk),
         water=gear.water_of(form),
         equipment=gear.equipment_of(read.equipment, form, desk),
-        bottles=read.bottles,
+        bottles=(*read.bottles, *(read.actual.bottled.more if read.actual.bottled else ())),
         my_days=my_days_of(days, recipe, form),
         extra_days=days.extra_days,
         away=days.away,

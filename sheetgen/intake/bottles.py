@@ -272,19 +272,44 @@ def _refused_kind(words: str) -> str:
 # What was filled
 
 
-def read_filled(node: Node, rows: tuple[Bottles, ...], place: Place) -> tuple[int, ...] | None:
-    """How many of each row were filled; a key that fits no row, or two, is told."""
-    counts = [0] * len(rows)
+Filled = tuple[tuple[int, ...] | None, tuple[Bottles, ...]]
+"""How many of each row were filled, None if that cannot be told; and rows that nobody had listed."""
+
+
+def read_filled(node: Node, rows: tuple[Bottles, ...], place: Place) -> Filled:
+    """How many of each row were filled; a key that fits no row is a row of its own if its kind is known, and
+    else told, as is one that fits two.
+    """
+    counts, more = [0] * len(rows), list[Bottles]()
     good = bool(rows)
     for index, (part, entry) in enumerate(_parts(node)):
         inside = place.at(str(index), part, str(index + 1))
         found = _filled_part(part, entry, inside)
-        chosen = _fitting(found[0], rows, inside) if found and rows else None
+        known = (*rows, *more)
+        new = _unlisted(*found, known, inside) if found and rows and len(known) < _MOST_ROWS else None
+        if new is not None:
+            more.append(new)
+            counts.append(new.count)
+            continue
+        chosen = _fitting(found[0], known, inside) if found and rows else None
         if found is None or chosen is None:
             good = False
         else:
-            _spread(found[1], chosen, rows, counts)
-    return tuple(counts) if good else None
+            _spread(found[1], chosen, known, counts)
+    return (tuple(counts) if good else None), tuple(more)
+
+
+def _unlisted(found: SizeAndKind, count: int, rows: tuple[Bottles, ...], place: Place) -> Bottles | None:
+    """What was filled although it was never listed: it happened, so it is taken as it is written."""
+    kind = kind_of(found.words, place) if found.words else None
+    if kind is None or not count or any(abs(row.ml - found.ml) < 0.5 and row.kind == kind for row in rows):
+        return None
+    name = f"{_size_of(found.ml)} {kind.id}"
+    place.warn(
+        f"no {name} stands at bottles:, yet {count} were filled; they are taken as filled",
+        f"add {count} x {name} to bottles:, or correct what was filled",
+    )
+    return Bottles(found.ml, kind, count)
 
 
 def _filled_part(part: Node, entry: Entry | None, place: Place) -> tuple[SizeAndKind, int] | None:

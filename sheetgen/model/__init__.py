@@ -19,6 +19,8 @@ from sheetgen.model.actual import GasFelt as GasFelt
 from sheetgen.model.actual import Looked as Looked
 from sheetgen.model.actual import Reading as Reading
 from sheetgen.model.actual import Tasted as Tasted
+from sheetgen.model.bottles import Bottles as Bottles
+from sheetgen.model.bottles import Container as Container
 from sheetgen.model.days import WORKS as WORKS
 from sheetgen.model.days import Shifts as Shifts
 from sheetgen.model.days import Weekly as Weekly
@@ -159,32 +161,6 @@ class Recipe:
     carbonation: Volumes | None = None
     keeping: Keeping | None = None
     about: str = ""
-
-
-@record
-class Container:
-    """A kind of bottle; `warn` and `refuse` in volumes of CO2, None when it is refused for every primed
-    drink.
-    """
-
-    id: str
-    warn: Volumes | None
-    refuse: Volumes | None
-    cap: Literal["crown", "own", "cork"]
-    glass: bool
-
-
-@record
-class Bottles:
-    """So many bottles of one size and kind, in the order in which they are filled; `known` is False if the
-    kind
-    was not said or not understood, and the weakest common kind was taken."""
-
-    ml: Millilitres
-    kind: Container
-    count: int
-    known: bool = True
-    what_for: str = ""
 
 
 @record

@@ -9,6 +9,7 @@ from dataclasses import field
 from datetime import date
 from typing import Literal
 
+from sheetgen.model.bottles import Bottles
 from sheetgen.problems import Span
 from sheetgen.records import record
 from sheetgen.units import Celsius, Gravity, Litres
@@ -29,12 +30,13 @@ class Reading:
 @record
 class Bottled:
     """What was filled: litres, and how many of each of the batch's bottle rows (same order as
-    `Batch.bottles`).
+    `Batch.bottles`); `more` are rows of those that nobody had listed: the last of the batch's.
     """
 
     on: date
     litres: Litres | None
     counts: tuple[int, ...] | None
+    more: tuple[Bottles, ...] = ()
 
 
 @record

@@ -11,6 +11,7 @@ from sheetgen.brewing import rounding
 from sheetgen.planning.graph import Link, Step
 from sheetgen.planning.keeping import Way, best_days, in_plastic_alone
 from sheetgen.planning.planner import Planner
+from sheetgen.planning.tasting import WAIT_FOR_GAS, following
 from sheetgen.problems import Said, said
 
 SQUEEZE_DAYS, TEST_BOTTLE_DAYS = 4, 7
@@ -57,4 +58,5 @@ def filling_links(plan: Planner, steps: Sequence[Step], way: Way) -> list[Link]:
         "best-before": (before, said("why.best-before")),
     }
     held = [(step.id, *days[step.id]) for step in steps if step.id in days]
-    return [Link("bottle", name, why, gap, most=gap) for name, gap, why in held]
+    late = WAIT_FOR_GAS if following(plan.batch, pace) else ()
+    return [Link("bottle", name, why, gap, most=None if name in late else gap) for name, gap, why in held]

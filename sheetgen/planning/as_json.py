@@ -43,6 +43,7 @@ from sheetgen.planning.plan import (
     Sanitising,
     Step,
     Task,
+    Tasting,
     When,
 )
 from sheetgen.problems import Problem, Said, said
@@ -91,6 +92,7 @@ def as_json(plan: Plan, say: Say) -> Json:
         "cleaning": [_cleaning(row) for row in plan.lists.cleaning],
         "cautions": list(plan.cautions),
         "safety": _safety(plan.safety, say) if plan.safety else None,
+        "tastings": [_tasting(one, say) for one in plan.tastings],
     }
 
 
@@ -279,6 +281,10 @@ def _cleaning(row: Cleaning) -> Json:
         **named(row, "rinse", "water", "soaks", "caution"),
         "parts": each(row.parts, "what", "litres"),
     }
+
+
+def _tasting(one: Tasting, say: Say) -> Json:
+    return {**named(one, "on", "gas", "note", "next_on"), "says": sentence_of(one.says, say)}
 
 
 def _safety(safety: Safety, say: Say) -> Json:

@@ -59,6 +59,7 @@ from sheetgen.planning.strength import (
     strength,
 )
 from sheetgen.planning.sulphites import mg_per_litre
+from sheetgen.planning.tasting import tastings
 from sheetgen.planning.waiting import with_costs
 from sheetgen.planning.water_plan import water_plan
 from sheetgen.planning.ways_to_a_day import no_day
@@ -372,4 +373,5 @@ def _planned(settled: Settled, today: date, problems: Problems, recipes: Recipes
         choices=choices,
         fills=fills,
     )
-    return replace(_plan(worked, problems), events=facts.events, brew_day_is=settled.day_is)
+    plan = replace(_plan(worked, problems), events=facts.events, brew_day_is=settled.day_is)
+    return replace(plan, tastings=tastings(batch, begun.pace))

@@ -74,6 +74,12 @@ def woken_on(batch: Batch, original: float, today: date) -> list[date]:
     return sorted(days)
 
 
+def woken_days(batch: Batch, original: float, today: date, until: date | None) -> list[int]:
+    """Those days counted from pitching, up to `until` (all, if None): what went in later wakes no gate."""
+    pitched, days = pitched_on(batch), woken_on(batch, original, until or today)
+    return [(on - pitched).days for on in days if until is None or on <= until]
+
+
 def correction_strip(batch: Batch) -> tuple[tuple[float, float], ...]:
     """What to add to a reading, in thousandths, by the sample's temperature (at 1.010 SG, to half a
     thousandth).
@@ -134,7 +140,7 @@ def judge(batch: Batch, found: Strength, today: date, until: date | None = None)
         gap_days=days,
         steadied_since=steadied_since(batch),
         finish_test_sg=finish_test(batch, found),
-        woken_days=[(on - pitched).days for on in woken_on(batch, found.strongest, until or today)],
+        woken_days=woken_days(batch, found.strongest, today, until),
         today_day=((until or today) - pitched).days,
     )
     rows = tuple(

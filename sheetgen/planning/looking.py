@@ -13,7 +13,7 @@ from datetime import date, timedelta
 from sheetgen.brewing import gravity
 from sheetgen.brewing.looks import LOOKS_APART_DAYS, LOOKS_FIRST_DAY, Look, judge_by_looks
 from sheetgen.model import Batch
-from sheetgen.planning.gatekeeping import correction_strip, judge, woken_on
+from sheetgen.planning.gatekeeping import correction_strip, judge, woken_days
 from sheetgen.planning.graph import Step
 from sheetgen.planning.plan import PASSED, Gate, GateLook, GateState
 from sheetgen.planning.planner import Planner, pitched_on
@@ -63,7 +63,7 @@ def judge_looks(batch: Batch, found: Strength, today: date, until: date | None =
     taken = [look for look in batch.actual.looks if pitched <= look.on <= last]
     verdict = judge_by_looks(
         [Look((look.on - pitched).days, look.clear, look.sweet) for look in taken],
-        [(on - pitched).days for on in woken_on(batch, found.strongest, last)],
+        woken_days(batch, found.strongest, today, until),
         (last - pitched).days,
     )
     state: GateState = "by-looks" if verdict.state == "pass-with-care" else verdict.state

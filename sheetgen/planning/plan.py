@@ -10,6 +10,7 @@ from __future__ import annotations
 from datetime import date, datetime, time
 from typing import Literal
 
+from sheetgen.model import GasFelt
 from sheetgen.planning.graph import Link
 from sheetgen.planning.plan_amounts import (
     DrinkUnits,
@@ -95,6 +96,7 @@ __all__ = [
     "Syrup",
     "Task",
     "TaskState",
+    "Tasting",
     "Tempo",
     "Use",
     "Verdict",
@@ -204,6 +206,17 @@ class Gate:
 
 
 @record
+class Tasting:
+    """A bottle that was tried, what it says of the others, and the day of the next one to try, if any."""
+
+    on: date
+    gas: GasFelt
+    note: str
+    says: Said
+    next_on: date | None = None
+
+
+@record
 class LabelPlan:
     """What labels may say.  `filled_is` is "planned" until the batch is bottled; `allowed` False forbids
     printing any (the gate failed, or glass was sealed too early); `fill_choices` pairs other fill dates with
@@ -274,6 +287,7 @@ class Plan:
     events: tuple[EventPlan, ...] = ()
     brew_day_is: BrewDayIs = "given"
     keeping: KeepingPlan | None = None
+    tastings: tuple[Tasting, ...] = ()
 
     def task(self, task_id: str) -> Task:
         """The task of that id; KeyError if this batch has none."""

@@ -114,7 +114,7 @@ class Lists:
 
 @record
 class Safety:
-    """Set when glass was sealed before the gate: the one sheet that replaces the set."""
+    """Set when closed bottles are dangerous: the one sheet that replaces the set."""
 
     because: tuple[Said, ...]
     cautions: tuple[str, ...]

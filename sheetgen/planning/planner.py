@@ -107,15 +107,16 @@ class Planner:
 
 
 def pitched_on(batch: Batch) -> date:
-    """Day 0."""
-    return batch.actual.pitched or batch.actual.brewed or batch.brew_day
+    """Day 0: the day the yeast went in, and never before there was anything for it to go into."""
+    brewed, pitched = batch.actual.brewed or batch.brew_day, batch.actual.pitched
+    return max(pitched, batch.actual.brewed or pitched) if pitched else brewed
 
 
 def has_begun(batch: Batch) -> bool:
     """Whether anything that was entered shows that brew day is over."""
     actual = batch.actual
     later = (actual.brewed, actual.pitched, actual.original_gravity, actual.dry_hopped, actual.bottled)
-    lists = (actual.readings, actual.added, actual.warmed, actual.done)
+    lists = (actual.readings, actual.added, actual.warmed, actual.done, actual.looks, actual.tasted)
     return any(fact is not None for fact in later) or any(lists)
 
 

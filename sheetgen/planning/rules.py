@@ -14,6 +14,7 @@ from sheetgen.planning import (
     bottling_rules,
     brew_rules,
     cleaning_rules,
+    contradictions,
     dose_rules,
     drink_rules,
     event_rules,
@@ -120,6 +121,14 @@ STANDING_RULES: tuple[Rule, ...] = (
     record_rules.no_more_is_bottled_than_there_was,
     record_rules.no_more_bottles_are_filled_than_there_are,
     record_rules.bottles_closed_before_their_wall_are_named,
+    contradictions.yeast_goes_into_wort_that_is_there,
+    contradictions.wort_without_yeast_spoils,
+    contradictions.bottles_are_filled_after_brewing,
+    contradictions.hops_go_in_between_foam_and_filling,
+    contradictions.the_gate_does_not_look_into_bottles,
+    contradictions.bottles_are_tried_after_filling,
+    contradictions.a_bottle_that_foamed_over_is_named,
+    contradictions.what_is_added_goes_in_before_filling,
 )
 """Rules that hold at any time."""
 

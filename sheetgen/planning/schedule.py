@@ -20,6 +20,7 @@ from sheetgen.planning.life import life_of
 from sheetgen.planning.looking import look_steps
 from sheetgen.planning.plan import PASSED, Gate, Task
 from sheetgen.planning.planner import Pace, Planner, has_dry_hops, pace_of, pitched_on
+from sheetgen.planning.tasting import tried_links, with_tried
 from sheetgen.planning.timetable import timetable
 from sheetgen.planning.waits import Case, counted_days, waits_of
 from sheetgen.planning.work import Dated, work_of
@@ -104,14 +105,16 @@ def steps_of(case: Case) -> list[Step]:
     looks = [Step(f"look-{hours}h", "looking", False, ("home",), False) for hours in LOOKS]
     works = [_work_step(plan, one) for one in case.works]
     hops = [case.hops] if case.hops else []
-    filled = [_bottle_step(plan), *filling_steps(plan, case.gate.state == "pass-with-care")]
+    after = filling_steps(plan, case.gate.state == "pass-with-care")
+    filled = [_bottle_step(plan), *with_tried(plan, after)]
     return [_brew_step(plan), *looks, *works, *hops, *case.tests, *filled]
 
 
 def links_of(case: Case, steps: Sequence[Step], way: Way) -> list[Link]:
     """All the rules between them; `way`: how the drink keeps."""
     plan = case.plan
-    return [*_look_links(plan), *waits_of(case), *filling_links(plan, steps, way)]
+    after = [*filling_links(plan, steps, way), *tried_links(plan, steps)]
+    return [*_look_links(plan), *waits_of(case), *after]
 
 
 # What is behind us

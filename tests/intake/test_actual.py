@@ -91,7 +91,6 @@ def test_an_original_gravity_that_nobody_measured() -> None:
             "{bottled: {on: 2027-02-18, bottles: {330 ml: 6}}}",
             "listed there are: 1 L pet, 500 ml returnable glass",
         ),
-        ("{bottled: {on: 2027-02-18, bottles: {500 ml pet: 6}}}", "no 500 ml pet stands at bottles:"),
         ("{bottled: {on: 2027-02-18, bottles: {500 ml: six}}}", "whole number"),
         ("{bottled: {on: 2027-02-18, bottles: 11}}", "how many of which size"),
     ],
@@ -112,6 +111,18 @@ def test_two_rows_of_one_kind_are_filled_in_their_order() -> None:
     found = good(actual("{bottled: {on: 2027-02-18, bottles: 7 x 1 L}}", rows)).actual
     assert found.bottled
     assert found.bottled.counts == (2, 5)
+
+
+def test_bottles_that_nobody_had_listed_were_filled_all_the_same() -> None:
+    batch, problems = read(actual("{bottled: {on: 2027-02-18, bottles: {500 ml: 4, 500 ml pet: 6}}}"))
+    assert batch
+    assert batch.actual.bottled
+    assert [problem.level for problem in problems] == ["warn"]
+    assert "no 500 ml pet stands at bottles:" in said(problems[0])
+    assert batch.actual.bottled.counts == (0, 4, 6)
+    assert [(row.ml, row.kind.id, row.count) for row in batch.bottles] == [
+        (1000, "pet", 6), (500, "returnable glass", 18), (500, "pet", 6)
+    ]  # fmt: skip
 
 
 def test_a_row_that_is_not_mentioned_was_not_filled() -> None:

@@ -44,4 +44,42 @@ LOOKED: list[Told] = [
     (looked(*GOOD, readings=[{"on": "2027-03-27", "sg": "1.012 at 20 C"}]), day("3-30")),
     ({**looked(*GOOD), "equipment": {"hydrometer": "20 C"}}, day("3-30")),
 ]
-HAPPENED: list[Told] = [*LOOKED]
+PASSED = [{"on": f"2027-03-{n}", "sg": "1.012 at 20 C"} for n in (17, 20)]
+FULL = {"brewed": "2027-03-06", "readings": PASSED, "bottled": {"on": "2027-03-20"}}
+
+
+def told(recipe: str = "copper-lane-amber", bottles: str = PET, **actual: Any) -> dict[str, Any]:
+    """A batch that was bottled on 20 March after the gate had passed, and what else happened to it."""
+    return six(recipe=recipe, bottles=bottles, actual={**FULL, **actual})
+
+
+def tried(*rows: tuple[str, str], **actual: Any) -> dict[str, Any]:
+    """... of which bottles were tried, by day of spring, such as ("04-03", "flat")."""
+    return told(tasted=[{"on": f"2027-{on}", "gas": gas} for on, gas in rows], **actual)
+
+
+BEFORE = {"brewed": "2027-03-06", "bottled": {"on": "2027-03-05"}}
+LATE_SUGAR = [{"on": "2027-03-25", "what": "table sugar", "amount": "20 g"}]
+LOWER = [*PASSED, {"on": "2027-03-28", "sg": "1.004 at 20 C"}]
+HOPPED = ("2027-03-05", "2027-03-08", "2027-03-22")
+CONTRADICTORY: list[Told] = [
+    (told(pitched="2027-03-05"), day("4-1")),
+    (told(pitched="2027-03-08"), day("4-1")),
+    (six(actual=BEFORE), day("4-1")),
+    *((told("slipway-nine-pale", **{"dry-hopped": on}), day("4-1")) for on in HOPPED),
+    (told(**{"dry-hopped": "2027-03-12"}), day("4-1")),
+    (told(readings=LOWER), day("4-1")),
+    (six(actual={"brewed": "2027-03-06", "tasted": [{"on": "2027-03-20", "gas": "lively"}]}), day("4-1")),
+    (tried(("03-18", "right")), day("4-1")),
+    (told(added=[{**LATE_SUGAR[0], "on": "2027-03-20"}]), day("4-1")),
+    (told(added=LATE_SUGAR), day("4-1")),
+]
+TRIED: list[Told] = [
+    (tried(("03-27", "flat")), day("3-27")),
+    (tried(("03-27", "little"), ("04-05", "little")), day("4-6")),
+    (tried(("04-05", "flat"), ("04-20", "flat")), day("4-21")),
+    (tried(("04-05", "flat")), day("4-6")),
+    (tried(("04-05", "right"), ("04-20", "lively")), day("4-21")),
+    ({**tried(("04-20", "flat")), "recipe": "plot-eleven-bramble"}, day("4-21")),
+]
+HAPPENED: list[Told] = [*LOOKED, *CONTRADICTORY, *TRIED]

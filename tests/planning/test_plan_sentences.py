@@ -32,7 +32,7 @@ from .parties import PARTIES
 SOURCES = sorted(Path(sheetgen.planning.__path__[0]).glob("*.py"))
 KINDS = (
     "doubt|assume|why|move|cost|gate|group|step|buy|set-out|evening|bottle-step|stop|fix|warn|note|safety|shop|left"
-    r"|packs|way|event(?=\.(?:un)?named)"
+    r"|packs|taste|way|event(?=\.(?:un)?named)"
 )
 SENTENCE = re.compile(rf"(?:{KINDS})\.[a-z0-9][a-z0-9.-]*[a-z0-9]")
 UNITS = ("metric", "us", "uk")
@@ -77,6 +77,7 @@ def spelled_out() -> set[str]:
     found |= {f"packs.{way}" for way in get_args(WholePacks)} | {
         f"packs.fill-{how}{ways}" for how in ("", "sized-") for ways in (1, 2)
     }
+    found |= {f"taste.{gas}-early" for gas in ("flat", "little")}
     found |= {f"gate.{reason}-care" for reason in CAREFUL}
     return found | {f"gate.{reason}" for reason in get_args(gate.Reason)}
 

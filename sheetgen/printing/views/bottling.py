@@ -9,7 +9,7 @@ import math
 from collections.abc import Iterator
 from datetime import date
 
-from sheetgen.planning.plan import BottleRow, Plan, Step, Task
+from sheetgen.planning.plan import BottleRow, Plan, Step, Task, Tasting
 from sheetgen.printing import fonts
 from sheetgen.printing.views.common import View, amount_of, day_of, foot, frozen, page, runs
 from sheetgen.printing.views.gate import (
@@ -43,6 +43,8 @@ _FEW_SIZES = 3
 """One spare line: two readings, and one more; rather than a page to turn with wet hands for a few sizes."""
 _STRIP_ROW, _STRIP_CELLS = 30, 60
 _SPARE_MM = 0.5
+MOST_TASTED = 4
+"""The newest of the bottles that were tried: the older ones have had their effect."""
 _FAR_DAYS = 300
 """From so many days on a day of the same name could be meant that comes sooner."""
 
@@ -262,7 +264,7 @@ def _weekday_and_day(day: date, words: Words) -> str:
 def _filled(plan: Plan, words: Words) -> View:
     """What was filled, and the days that follow from it."""
     rows = [row for row in plan.bottles.rows if row.fill]
-    after = [task for task in plan.tasks if words.has(f"bottling.then.{task.id}")]
+    after = [task for task in plan.tasks if words.has(f"bottling.then.{_kind(task)}")]
     return frozen(
         title=words.say("bottling.filled"),
         rows=tuple(_filled_row(row, plan, words) for row in rows),
@@ -270,7 +272,16 @@ def _filled(plan: Plan, words: Words) -> View:
         all=words.say("bottling.filled-all"),
         then=words.say("bottling.then"),
         days=tuple(_after(task, plan, words) for task in after),
+        tasted_title=words.say("bottling.tasted"),
+        tasted=tuple(_tasted(one, words) for one in plan.tastings[-MOST_TASTED:]),
     )
+
+
+def _tasted(one: Tasting, words: Words) -> View:
+    """The day, the gas and the note of a bottle that was tried, and what it says of the others."""
+    found = words.say(f"bottling.tasted.{one.gas}")
+    noted = f"{found}; {one.note}" if one.note else found
+    return frozen(date=day_of(words, one.on), text=noted, says=words.say(one.says))
 
 
 def _filled_row(row: BottleRow, plan: Plan, words: Words) -> View:
@@ -287,8 +298,13 @@ def _filled_row(row: BottleRow, plan: Plan, words: Words) -> View:
     )
 
 
+def _kind(task: Task) -> str:
+    """The task's id without the number of a further bottle: try-2 is a try."""
+    return "try" if task.id.startswith("try-") else task.id
+
+
 def _after(task: Task, plan: Plan, words: Words) -> View:
-    on, says = task.when.expected, words.say(said(f"bottling.then.{task.id}", celsius=plan.storing_c))
+    on, says = task.when.expected, words.say(said(f"bottling.then.{_kind(task)}", celsius=plan.storing_c))
     if (on - plan.labels.filled).days > _FAR_DAYS or (words.home_year and words.home_year != on.year):
         says = words.say(said("bottling.then.in-year", says=says, year=str(on.year)))
     return frozen(

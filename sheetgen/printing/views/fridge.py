@@ -24,6 +24,7 @@ NOTE_MM = 60.0
 NOTE_PT = 13.5
 FAR_DAYS = 300
 _NOT_ROWS = ("best-from", "best-before")
+_NOTED = ("look", "bottle", "squeeze", "early-bottle", "test-bottle", "try", "drink-from", "move-to-cool")
 _AGAIN = ("degas-", "stir-", "add-day-")
 _NUMBER = re.compile(r"-[0-9]+h?$")
 
@@ -223,7 +224,7 @@ def _about(task: Task, plan: Plan) -> Said:
         return said("fridge.note.brewed", sg=plan.quantities.measured_original)
     if kind == "bottle" and task.state == "done":
         return said("fridge.note.bottled", day=task.day)
-    if kind in {"look", "bottle", "squeeze", "early-bottle", "test-bottle", "drink-from", "move-to-cool"}:
+    if kind in _NOTED:
         return said(f"fridge.note.{kind}", day=task.day, celsius=plan.storing_c)
     return said("fridge.note.day", day=task.day)
 

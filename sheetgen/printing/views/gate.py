@@ -6,9 +6,10 @@ Comes in: a `Plan` and `Words`.  Goes out: parts of the view of layouts/document
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 from itertools import accumulate, zip_longest
 
+from sheetgen.planning.band import is_test
 from sheetgen.planning.plan import PASSED, Gate, GateReading, Plan
 from sheetgen.printing.views.common import View, day_of, frozen, runs
 from sheetgen.printing.views.looks import looks_part
@@ -16,6 +17,8 @@ from sheetgen.printing.words import Words
 from sheetgen.problems import said
 
 TESTS = 5
+FINISH_TEST_DAYS = 4
+"""The finish test takes three to four days (common practice, no source)."""
 HELD_BACK = ("wait", "measure-again", "stuck")
 _RULER = (0.005, 0.004)
 _REASONED = (
@@ -128,7 +131,7 @@ def _nearest(plan: Plan, count: int) -> list[tuple[float, float]]:
 def _planned_tests(plan: Plan) -> list[date]:
     if is_filled(plan):
         return []
-    tasks = [task for task in plan.tasks if task.id.startswith("test-") and task.id != "test-bottle"]
+    tasks = [task for task in plan.tasks if is_test(task)]
     days = [task.when.expected for task in tasks if task.state != "done"]
     waits = plan.gate.state in HELD_BACK and plan.gate.next_date
     return days or ([plan.gate.next_date] if waits and plan.gate.next_date else [])
@@ -221,8 +224,13 @@ def not_yet(plan: Plan, words: Words) -> View:
         heading=words.say("bottling.do"),
         steps=tuple(_numbered(f"bottling.do.{_reason(gate)}", on or plan.printed, words)),
         finish=words.say("bottling.finish") if stuck else "",
-        finish_steps=tuple(_numbered("bottling.finish", plan.printed, words)) if stuck else (),
+        finish_steps=tuple(_finish(on or plan.printed, words)) if stuck else (),
     )
+
+
+def _finish(begins: date, words: Words) -> Iterator[str]:
+    """The finish test, begun on the day of the reading that did not move, and read some days later."""
+    return _numbered("bottling.finish", begins + timedelta(days=FINISH_TEST_DAYS), words)
 
 
 def _reason(gate: Gate) -> str:

@@ -28,7 +28,7 @@ def safety(plan: Plan, words: Words) -> View:
         because=tuple(_sentence(words.say(reason)) for reason in because),
         now=words.say("safety.now"),
         steps=tuple(_steps(words)),
-        last=(words.say("safety.never"), words.say("safety.doubt")),
+        last=tuple(words.say(f"safety.{name}") for name in ("never", "doubt", "dates")),
         foot=foot(plan, words, title),
     )
 
