@@ -19,6 +19,7 @@ from sheetgen.planning.boil import bitterness_ibu
 from sheetgen.planning.bottling import bottle_plan
 from sheetgen.planning.bottling_steps import bottling_steps
 from sheetgen.planning.brew_day import BrewDay
+from sheetgen.planning.clashing import no_day_explained
 from sheetgen.planning.cleaning import bottling_cleaning, brew_cleaning, cautions_of
 from sheetgen.planning.event_tasks import with_events
 from sheetgen.planning.event_ways import Recipes, missed_events
@@ -62,7 +63,6 @@ from sheetgen.planning.sulphites import mg_per_litre
 from sheetgen.planning.tasting import tastings
 from sheetgen.planning.waiting import with_costs
 from sheetgen.planning.water_plan import water_plan
-from sheetgen.planning.ways_to_a_day import no_day
 from sheetgen.planning.yeast_plan import YeastPlan, yeast_plan
 from sheetgen.problems import Problem, Problems, said
 from sheetgen.records import record
@@ -353,7 +353,7 @@ def _planned(settled: Settled, today: date, problems: Problems, recipes: Recipes
         problems.extend(findings(begun.facts))
         problems.extend(missed_events(settled, begun.facts, recipes, lambda tried: _meets(tried, today)))
     except NoDay as error:
-        problems.add(no_day(batch, today, error))
+        problems.extend(no_day_explained(batch, today, error))
         return None
     facts, assumptions = begun.facts, (*_that_matter(batch), *begun.assumptions)
     _note_assumptions(problems, batch, assumptions)

@@ -14,6 +14,7 @@ from datetime import date, timedelta
 
 from sheetgen.model import Batch, Recipe
 from sheetgen.planning.backwards import CHILL_DAYS, Settled, chill_day
+from sheetgen.planning.clashing import clash_with
 from sheetgen.planning.event_rules import called, under_way
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.forward import Forward, Run
@@ -175,6 +176,8 @@ def missed_events(settled: Settled, facts: Facts, recipes: Recipes | None, prove
             limits = settled.limits[number]
             ways = ways_to_meet(Missed(batch, limits.chill, limits.brew_by, facts.today, prove), recipes)
         yield _stop(facts, number, ways)
+        if recipes and number == late[0]:
+            yield from clash_with(facts, settled.limits[number].chill, facts.events[number].on)
 
 
 def _stop(facts: Facts, number: int, ways: tuple[Said, ...]) -> Problem:

@@ -8,7 +8,7 @@ import ast
 import dataclasses
 import re
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 from functools import cache
 from pathlib import Path
 from typing import Any, get_args
@@ -25,7 +25,7 @@ from sheetgen.printing import languages
 from sheetgen.printing.words import Blank, Words, parts_of
 from sheetgen.problems import Said
 
-from .described import FEBRUARY, RECIPES, example, planned, six
+from .described import FEBRUARY, RECIPES, day, example, planned, six
 from .happenings import HAPPENED, ODD_READINGS
 from .parties import PARTIES
 
@@ -151,6 +151,10 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     *HAPPENED,
     (six(room="13 C"), FEBRUARY),
     (six(recipe="slipway-nine-pale", away=["2027-03-18..2027-04-09"]), FEBRUARY),
+    (
+        six(**{"my-days": ["sat"]}, away=[str(day("3-13") + timedelta(weeks=n)) for n in range(60)]),
+        FEBRUARY,
+    ),
     (
         six(
             recipe="plot-eleven-cider",
