@@ -5,9 +5,13 @@ from __future__ import annotations
 import argparse
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from sheetgen import clock
 from sheetgen.commands import common
+
+if TYPE_CHECKING:
+    from sheetgen.commands.seasons import LoadedSeason
 
 
 def run(options: argparse.Namespace) -> int:
@@ -23,6 +27,8 @@ def run(options: argparse.Namespace) -> int:
 
 
 def _check(path: Path, today: date) -> bool:
+    if common.is_season(path):
+        return _check_season(path, today)
     loaded = common.load(path, today)
     common.lay_out(loaded)
     common.tell(loaded.problems, path)
@@ -30,7 +36,17 @@ def _check(path: Path, today: date) -> bool:
     return loaded.good
 
 
-def _verdict(loaded: common.Loaded) -> str:
+def _check_season(path: Path, today: date) -> bool:
+    from sheetgen.commands import seasons
+
+    loaded = seasons.load(path, today)
+    seasons.lay_out(loaded)
+    seasons.tell(loaded)
+    common.out(f"{path.name}: {_verdict(loaded)}")
+    return loaded.good
+
+
+def _verdict(loaded: common.Loaded | LoadedSeason) -> str:
     stops, warnings, notes = (len(loaded.problems.of(level)) for level in ("stop", "warn", "note"))
     found = [common.count(number, one) for number, one in ((warnings, "warning"), (notes, "note")) if number]
     if stops:

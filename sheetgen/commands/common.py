@@ -10,11 +10,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from functools import cache
 from pathlib import Path
+from types import MappingProxyType
 from typing import TextIO
 
 from sheetgen import catalogue, report
 from sheetgen.commands import places
-from sheetgen.nodes import Node
+from sheetgen.nodes import Entries, Node
 from sheetgen.planning.plan import Plan
 from sheetgen.printing.set import Laid
 from sheetgen.printing.words import Words, WordsError
@@ -24,6 +25,7 @@ from sheetgen.records import record
 FINE, INPUT, USE = 0, 1, 2
 ENGLISH = "en-GB"
 MOST_TOLD = 100
+NO_FILES: Mapping[str, Path] = MappingProxyType({})
 _FOLDERS = (
     *("recipes", "recipes/drinks", "recipes/pantry"),
     *("layouts/documents", "layouts/stocks", "layouts/papers", "layouts/languages"),
@@ -57,6 +59,12 @@ def load(path: Path, today: date, overrides: Mapping[str, str] | None = None) ->
     problems.extend(places.unprintable(written))
     plan = plan_batch(batch, today, problems, lambda: usable_recipes(path.parent))
     return Loaded(path, None if problems.stopped else plan, problems, written)
+
+
+def is_season(path: Path) -> bool:
+    """Whether the file is a season, by its keys; everything else is taken for a batch."""
+    node = catalogue.load(path).node
+    return isinstance(node, Entries) and node.entry("season") is not None and node.entry("batch") is None
 
 
 def lay_out(loaded: Loaded, only: Sequence[str] = ()) -> Laid | None:
@@ -163,14 +171,22 @@ def complain(sentence: str) -> None:
     err(f"sheetgen: {report.harmless(sentence)}")
 
 
-def tell(problems: Iterable[Problem], path: Path) -> None:
-    """All findings, each with its place, its line and what to type; of very many the first."""
-    found, lines = list(problems), cache(lambda name: lines_of(name, path))
+def tell(problems: Iterable[Problem], path: Path, files: Mapping[str, Path] = NO_FILES) -> None:
+    """All findings, each with its place, its line and what to type; of very many the first.
+
+    `files`: other files that it may be about, by the names in their places.
+    """
+
+    def lines(name: str) -> list[str] | None:
+        other = files.get(name)
+        return lines_of(other.name, other) if other else lines_of(name, path)
+
+    found, source = list(problems), cache(lines)
     for problem in found[:MOST_TOLD]:
         if problem.level == "note" and not problem.span and not problem.fix:
             err(_on_one_line(problem))
         else:
-            err(report.text_of(problem, in_english, lines))
+            err(report.text_of(problem, in_english, source))
     if len(found) > MOST_TOLD:
         err(f"{len(found) - MOST_TOLD} more findings are not listed; correct these first")
 

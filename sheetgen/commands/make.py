@@ -12,6 +12,7 @@ from sheetgen import clock, report
 from sheetgen.commands import calendars, common, writing
 from sheetgen.planning.as_json import as_json
 from sheetgen.planning.plan import Plan
+from sheetgen.planning.season_plan import SeasonPlan
 from sheetgen.printing import set as printed_set
 from sheetgen.printing.set import Laid
 from sheetgen.problems import did_you_mean
@@ -31,6 +32,14 @@ class _Set:
     folder: Path
 
 
+@record
+class _Season:
+    """What the batches of a season share, on its way to files."""
+
+    plan: SeasonPlan
+    folder: Path
+
+
 def run(options: argparse.Namespace) -> int:
     """Make the sets of all files; nothing is written before all of them are found good."""
     wrong = [
@@ -47,7 +56,7 @@ def run(options: argparse.Namespace) -> int:
     if sets is None:
         common.err("nothing was written")
         return common.INPUT
-    replaced, unfit = calendars.read_replaced(options.replaces, [one.plan for one in sets])
+    replaced, unfit = calendars.read_replaced(options.replaces, _plans(sets))
     for sentence in unfit:
         common.complain(sentence)
     if unfit:
@@ -79,18 +88,42 @@ def _hint(name: str) -> str:
     return did_you_mean(name, PARTS) or f"parts are {', '.join(PARTS)}"
 
 
-def _read_all(options: argparse.Namespace) -> list[_Set] | None:
+def _read_all(options: argparse.Namespace) -> list[_Set | _Season] | None:
     """Every batch planned and laid out, its problems told; None if one of them is stopped."""
     today = options.today or clock.today()
-    made = [_read(Path(name), today, options) for name in options.files]
-    twice = _twice([found for found in made if found])
+    made = [one for name in options.files for one in _read(Path(name), today, options)]
+    twice = _twice([found for found in made if isinstance(found, _Set)])
     for sentence in twice:
         common.complain(sentence)
     found = [one for one in made if one]
     return None if twice or len(found) < len(made) else found
 
 
-def _read(path: Path, today: date, options: argparse.Namespace) -> _Set | None:
+def _read(path: Path, today: date, options: argparse.Namespace) -> list[_Set | _Season | None]:
+    """The set of a batch, or those of a season's batches and what they share; None for what is stopped."""
+    if common.is_season(path):
+        return _read_season(path, today, options)
+    return [_read_batch(path, today, options)]
+
+
+def _read_season(path: Path, today: date, options: argparse.Namespace) -> list[_Set | _Season | None]:
+    from sheetgen.commands import seasons
+
+    loaded = seasons.load(path, today, _overrides(options))
+    laid = seasons.lay_out(loaded, options.only or ())
+    seasons.tell(loaded)
+    if loaded.plan is None or not loaded.good:
+        return [None]
+    folder = Path(options.out) if options.out else Path(seasons.prefix(loaded.plan))
+    sets = [
+        _Set(one, one.plan, pages, folder)
+        for one, pages in zip(loaded.batches, laid, strict=True)
+        if one.plan is not None
+    ]
+    return [*sets, _Season(loaded.plan, folder)]
+
+
+def _read_batch(path: Path, today: date, options: argparse.Namespace) -> _Set | None:
     loaded = common.load(path, today, _overrides(options))
     plan, laid = loaded.plan, common.lay_out(loaded, options.only or ())
     common.tell(loaded.problems, path)
@@ -121,11 +154,14 @@ def _twice(sets: Sequence[_Set]) -> list[str]:
 # Writing
 
 
-def _write(sets: Sequence[_Set], replaced: calendars.Replaced, options: argparse.Namespace) -> int:
+def _write(sets: Sequence[_Set | _Season], replaced: calendars.Replaced, options: argparse.Namespace) -> int:
     only, force = options.only or (), options.force
-    outputs = [_outputs(one, only, replaced) for one in sets]
-    obsolete = [path for one in sets for path in _obsolete(one)]
-    joint = _joint(sets, replaced, options.calendar)
+    outputs = [
+        _outputs(one, only, replaced) if isinstance(one, _Set) else _shared(one, only, replaced)
+        for one in sets
+    ]
+    obsolete = [path for one in sets if isinstance(one, _Set) for path in _obsolete(one)]
+    joint = _joint(_plans(sets), replaced, options.calendar)
     flat = [*(output for group in outputs for output in group), *joint]
     if not flat:
         common.complain("nothing to write: this batch has none of those parts now")
@@ -141,17 +177,35 @@ def _write(sets: Sequence[_Set], replaced: calendars.Replaced, options: argparse
         common.complain(str(reason))
         return common.USE
     for one, group in zip(sets, outputs, strict=True):
-        _tell(one, group, [path for path in obsolete if path.parent == one.folder])
+        if isinstance(one, _Set):
+            _tell(one, group, [path for path in obsolete if path in _obsolete_places(one)])
+        else:
+            _tell_shared(one, group)
     for output in joint:
-        dates = common.count(len(sets), "batch", "batches")
+        dates = common.count(len(_plans(sets)), "batch", "batches")
         common.out(f"{report.harmless(str(output.path))}  the dates of {dates}")
     return common.FINE
 
 
-def _joint(sets: Sequence[_Set], replaced: calendars.Replaced, name: str | None) -> list[writing.Output]:
+def _plans(sets: Sequence[_Set | _Season]) -> list[Plan]:
+    return [one.plan for one in sets if isinstance(one, _Set)]
+
+
+def _joint(plans: Sequence[Plan], replaced: calendars.Replaced, name: str | None) -> list[writing.Output]:
     """The calendar of all batches in one file, if one was asked for."""
-    plans = [one.plan for one in sets]
     return [writing.Output(Path(name), calendars.calendar_of(plans, replaced))] if name else []
+
+
+def _shared(one: _Season, only: Sequence[str], replaced: calendars.Replaced) -> list[writing.Output]:
+    """The files that all batches of a season share."""
+    from sheetgen.commands import seasons
+
+    made = []
+    if not only or "calendar" in only:
+        made.append(("calendar.ics", calendars.calendar_of(one.plan.batches, replaced)))
+    if not only or "plan" in only:
+        made.append(("plan.json", seasons.json_bytes(one.plan)))
+    return [writing.Output(one.folder / f"{seasons.prefix(one.plan)}-{name}", data) for name, data in made]
 
 
 def _outputs(one: _Set, only: Sequence[str], replaced: calendars.Replaced) -> list[writing.Output]:
@@ -175,9 +229,12 @@ def json_bytes(plan: Plan) -> bytes:
 
 def _obsolete(one: _Set) -> list[Path]:
     """Labels from an earlier printing that must not be used any more."""
-    path = one.folder / f"{one.plan.code}-labels.pdf"
     forbidden = one.plan.safety is not None or not one.plan.labels.allowed
-    return [path] if forbidden and writing.is_ours(path) else []
+    return [path for path in _obsolete_places(one) if forbidden and writing.is_ours(path)]
+
+
+def _obsolete_places(one: _Set) -> list[Path]:
+    return [one.folder / f"{one.plan.code}-labels.pdf"]
 
 
 # Telling
@@ -192,6 +249,18 @@ def _tell(one: _Set, outputs: Sequence[writing.Output], obsolete: Sequence[Path]
     instruction = _instruction(one)
     if instruction:
         common.out(instruction)
+
+
+def _tell_shared(one: _Season, outputs: Sequence[writing.Output]) -> None:
+    """The season's own files, and what is in them."""
+    for output in outputs:
+        what = "the season, for other programs" if output.path.suffix == ".json" else _dates_of(one.plan)
+        common.out(f"{report.harmless(str(output.path))}  {what}")
+
+
+def _dates_of(season: SeasonPlan) -> str:
+    dates = sum(calendars.count_of(plan) for plan in season.batches)
+    return f"{common.count(dates, 'date')} of {common.count(len(season.batches), 'batch', 'batches')}"
 
 
 def _contents(path: Path, one: _Set) -> str:

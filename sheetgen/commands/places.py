@@ -38,8 +38,13 @@ NOTHING = Written()
 
 def written_in(path: Path, batch: Batch) -> Written:
     """Every value of the batch file and of its recipe."""
-    recipe = catalogue.find("recipes", batch.recipe.id, path.parent)
-    nodes = [catalogue.load(file).node for file in (path, recipe) if file]
+    return written_as(catalogue.load(path).node, batch, path.parent)
+
+
+def written_as(tree: Node | None, batch: Batch, beside: Path) -> Written:
+    """Every value of a batch's tree and of its recipe."""
+    recipe = catalogue.find("recipes", batch.recipe.id, beside)
+    nodes = [tree, catalogue.load(recipe).node if recipe else None]
     texts = tuple(text for node in nodes if node for text in _texts(node))
     return Written(f"batch {batch.code}", texts, batch.where)
 

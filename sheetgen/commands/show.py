@@ -34,7 +34,7 @@ from sheetgen.planning.yeast_plan import OPENED_DAYS
 from sheetgen.printing.views.common import dated
 from sheetgen.printing.views.shop import caps_and_labels
 from sheetgen.printing.words import Words
-from sheetgen.problems import Said
+from sheetgen.problems import Problems, Said
 
 _AMOUNTS = {"g": "mass", "ml": "ml", "piece": "number"}
 _DO_FIRST = {
@@ -65,11 +65,13 @@ def run(options: argparse.Namespace) -> int:
     if wrong:
         return common.USE
     path = Path(options.files[0])
+    if common.is_season(path):
+        return _season(path, options)
     loaded = common.load(path, options.today or clock.today())
     common.tell(loaded.problems, path)
     if loaded.plan is None or not loaded.good:
         if options.json:
-            _print_json(_stopped(loaded))
+            _print_json(_stopped(loaded.problems))
         return common.INPUT
     if options.json:
         _print_json(json_bytes(loaded.plan))
@@ -83,8 +85,25 @@ def run(options: argparse.Namespace) -> int:
     return common.FINE
 
 
-def _stopped(loaded: common.Loaded) -> bytes:
-    text = json.dumps(stopped(loaded.problems, common.in_english), indent=1, ensure_ascii=False)
+def _season(path: Path, options: argparse.Namespace) -> int:
+    from sheetgen.commands import seasons, show_season
+
+    loaded = seasons.load(path, options.today or clock.today())
+    seasons.tell(loaded)
+    if loaded.plan is None or not loaded.good:
+        if options.json:
+            _print_json(_stopped(loaded.problems))
+        return common.INPUT
+    if options.json:
+        _print_json(seasons.json_bytes(loaded.plan))
+    else:
+        for line in show_season.lines(loaded.plan, common.words_of(common.ENGLISH, loaded.plan.units)):
+            common.out(line)
+    return common.FINE
+
+
+def _stopped(problems: Problems) -> bytes:
+    text = json.dumps(stopped(problems, common.in_english), indent=1, ensure_ascii=False)
     return text.encode("utf-8", "replace") + b"\n"
 
 

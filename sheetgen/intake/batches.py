@@ -59,14 +59,29 @@ def read_batch_bytes(
     first.
     """
     found = catalogue.document(data, name)
+    problems = Problems(found.problems)
+    if found.node is None:
+        return None, problems
+    own = (found.name, without_absences(found.text, found.node))
+    batch, more = read_batch_tree(found.node, own, today, beside, overrides)
+    problems.extend(more)
+    return (None if problems.stopped else batch), problems
+
+
+def read_batch_tree(
+    node: nodes.Node,
+    own: tuple[str, str],
+    today: date,
+    beside: Path | None = None,
+    overrides: Mapping[str, str] = NO_OVERRIDES,
+) -> tuple[Batch | None, Problems]:
+    """The batch in a tree of names and values; `own`: name and text of the file that is kept with it."""
     desk = Desk(today, beside)
-    desk.problems.extend(found.problems)
-    if found.node is None or not _is_batch(found.node, desk):
+    if not _is_batch(node, desk):
         return None, desk.problems
-    read = _read(overlaid(found.node, overrides, desk), desk)
+    read = _read(overlaid(node, overrides, desk), desk)
     if desk.problems.stopped or read.recipe is None or read.recipe.recipe is None:
         return None, desk.problems
-    own = (found.name, without_absences(found.text, found.node))
     sources = (own, (read.recipe.name, read.recipe.text))
     return _assembled(read, read.recipe.recipe, desk, sources), desk.problems
 
@@ -76,7 +91,7 @@ def _is_batch(node: nodes.Node, desk: Desk) -> bool:
     if isinstance(node, nodes.Entries) and (kind in (None, "batch") or node.entry("batch")):
         return True
     here = Span(node.span.file, node.span.line, node.span.column)
-    if kind in ("class", "season"):
+    if kind == "class":
         desk.problems.stop(
             f"a {kind} in one file is not offered yet", here, "write one batch file for each batch"
         )
@@ -222,6 +237,7 @@ def _assembled(read: _Read, recipe: Recipe, desk: Desk, sources: tuple[tuple[str
         shifts=days.shifts,
         events=read.events,
         day_open=brewing.is_open,
+        taken=frozenset(form.lists("taken")),
     )
 
 

@@ -60,6 +60,7 @@ CONTAINER = Table(
         Field("cap", "choice", "crown caps, corks, or a closure of its own", "crown", required=True,
               choices=("crown", "own", "cork")),
         Field("glass", "yes-no", "whether it is made of glass", "yes", required=True),
+        Field("again", "yes-no", "whether a season may count on filling it once more", "yes", default=True),
         Field("also", "text", "other names for it", "[longneck]", many=True),
         Field("source", "text", "where these figures come from", "common practice, no source", required=True),
     ),

@@ -12,6 +12,7 @@ from collections.abc import Callable
 from typing import Any
 
 from sheetgen import catalogue, units
+from sheetgen.intake import season_kinds
 from sheetgen.intake.event_kinds import drinks_each, event_name
 from sheetgen.model import Moment
 from sheetgen.problems import did_you_mean
@@ -162,6 +163,11 @@ def positive_count(value: str) -> int | Misread:
     if isinstance(found, Misread) or 1 <= found <= 9999:
         return found
     return Misread(f"{found} is not possible here", "write a whole number from 1 to 9999")
+
+
+def count_or_none(value: str) -> int | Misread:
+    """A whole number from 0 to 9999."""
+    return 0 if value.strip() == "0" else positive_count(value)
 
 
 def batch_volume(value: str) -> Litres | tuple[int, Millilitres] | Misread:
@@ -369,6 +375,7 @@ KINDS: dict[str, Kind] = {
     "guests": Kind(within(positive_count, 1, 999, "from 1 to 999 guests"), "a whole number"),
     "drinks-each": Kind(drinks_each, "what one guest drinks"),
     "event-name": Kind(event_name, "a few words"),
+    "count-or-none": Kind(count_or_none, "a whole number"),
     "position": Kind(positive_count, "a whole number from 1"),
     "day-number": Kind(within(positive_count, 1, LONGEST_DAYS, "a number of days, 1 to 365"), "whole days"),
     "gap-days": Kind(within(positive_count, 2, 60, "a number of days, 2 to 60"), "whole days"),
@@ -386,4 +393,8 @@ KINDS: dict[str, Kind] = {
     "turn": Kind(turn, "a turn and its number of days"),
     "holiday-code": Kind(holiday_code, "a country, or a country and a region"),
     "moment": Kind(moment, "when it goes in"),
+    "season-name": Kind(season_kinds.season_name, "a season's name"),
+    "a-week": Kind(season_kinds.bottles_a_week, "bottles a week"),
+    "bottle-count": Kind(season_kinds.bottle_count, "a number of bottles"),
+    "days-or-none": Kind(season_kinds.days_or_none, "a number of days"),
 }

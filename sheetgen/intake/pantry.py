@@ -167,6 +167,7 @@ def _container(name: str, form: Form) -> Container:
         refuse=Volumes(refuse or 0.0) if held else None,
         cap=form.get("cap"),
         glass=form.get("glass"),
+        again=form.get("again"),
     )
 
 

@@ -164,6 +164,33 @@ class Recipe:
 
 
 @record
+class Container:
+    """A kind of bottle; `warn` and `refuse` in volumes of CO2, None when it is refused for every primed
+    drink.  `again`: a season may count on filling it once more.
+    """
+
+    id: str
+    warn: Volumes | None
+    refuse: Volumes | None
+    cap: Literal["crown", "own", "cork"]
+    glass: bool
+    again: bool = True
+
+
+@record
+class Bottles:
+    """So many bottles of one size and kind, in the order in which they are filled; `known` is False if the
+    kind
+    was not said or not understood, and the weakest common kind was taken."""
+
+    ml: Millilitres
+    kind: Container
+    count: int
+    known: bool = True
+    what_for: str = ""
+
+
+@record
 class Sanitiser:
     """What cleans or sanitises the gear: dose for a litre, minutes, whether to rinse.  The label wins.
 
@@ -316,6 +343,7 @@ class Batch:
     `away`: first and last day, both included.  `where`: dotted key such as "room.fermenting" or "bottles.0"
     to the
     place that said it; `sources`: (file name, text) of everything that is needed to make this set again.
+    `taken`: days on which another batch is brewed or bottled; none is filled then.
     `piece`: grams of one piece of sugar (0: not dosed by the piece); `containers`: every kind of bottle that
     is known, for saying which would hold more; `keepings`: every way of keeping.
     `events`: what it is brewed for, the earliest first; with `day_open` the brew day is planned back from the
@@ -360,3 +388,4 @@ class Batch:
     events: tuple[Event, ...] = ()
     day_open: bool = False
     keepings: tuple[Keeping, ...] = ()
+    taken: frozenset[date] = frozenset()

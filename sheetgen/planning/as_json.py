@@ -67,7 +67,7 @@ def as_json(plan: Plan, say: Say) -> Json:
     return {
         **_heading(plan),
         "assumptions": [_assumption(key, sentence, say) for key, sentence in plan.assumptions],
-        "problems": [_problem(problem, say) for problem in plan.problems],
+        "problems": [problem_json(problem, say) for problem in plan.problems],
         "quantities": quantities(plan.quantities),
         "alcohol": alcohol(plan.quantities),
         "allergens": list(plan.labels.allergens) if plan.labels.allergens_known else None,
@@ -101,7 +101,7 @@ def stopped(problems: Iterable[Problem], say: Say) -> Json:
     return {
         "format": FORMAT,
         "version": VERSION,
-        "problems": [_problem(problem, say) for problem in problems],
+        "problems": [problem_json(problem, say) for problem in problems],
     }
 
 
@@ -163,7 +163,8 @@ def _assumption(key: str, sentence: Said, say: Say) -> Json:
     }
 
 
-def _problem(problem: Problem, say: Say) -> Json:
+def problem_json(problem: Problem, say: Say) -> Json:
+    """A finding: its level, its sentences and its place."""
     span = problem.span
     return {
         "level": problem.level,

@@ -42,7 +42,8 @@ class Life:
 
     `days`: the weekdays of each kind of work that has some.  `extra_days`, `extra_spans`: free days besides;
     they are free whatever the shifts say.  `public_days`: free days besides, unless one has to work.
-    `away`: in order, none touching the next.
+    `away`: in order, none touching the next.  `taken`: days on which another batch is brewed or bottled;
+    none is filled then.
     """
 
     days: tuple[tuple[Work, Weekly], ...] = ()
@@ -51,6 +52,7 @@ class Life:
     public_days: frozenset[date] = frozenset()
     shifts: tuple[Shifts, ...] = ()
     away: tuple[Span, ...] = ()
+    taken: frozenset[date] = frozenset()
 
     def without_single_days(self) -> Life:
         """What comes round again and again: weekdays, weeks in turn and shifts."""
@@ -106,6 +108,8 @@ class Life:
 
     def _refusal(self, day: date, work: Work) -> Said | None:
         """Why a day at home is not one for that kind of work."""
+        if work == "bottling" and day in self.taken:
+            return said("move.other-batch", on=day)
         if self.is_extra(day):
             return None
         if work != "looking" and self.at_work(day):
@@ -139,6 +143,7 @@ def life_of(batch: Batch) -> Life:
         public_days=batch.public_days,
         shifts=batch.shifts,
         away=joined(batch.away),
+        taken=batch.taken,
     )
 
 

@@ -28,6 +28,8 @@ from sheetgen.problems import Said
 from .described import FEBRUARY, RECIPES, day, example, planned, six
 from .happenings import HAPPENED, ODD_READINGS
 from .parties import PARTIES
+from .seasons import SAYING
+from .seasons import planned as planned_season
 
 SOURCES = sorted(Path(sheetgen.planning.__path__[0]).glob("*.py"))
 KINDS = (
@@ -415,6 +417,10 @@ def all_said(folder: Path) -> Iterator[Said]:
     for tree, today in VARIED:
         plan, problems = planned(tree, today, folder)
         yield from saids(plan)
+        yield from saids(list(problems))
+    for tree in SAYING:
+        season, problems, _ = planned_season(tree, folder)
+        yield from saids(season)
         yield from saids(list(problems))
 
 

@@ -1,0 +1,106 @@
+"""show, for a season: its batches, vessels, bottles and what to drink first, as tables in the terminal.
+
+Comes in: a `SeasonPlan` and words.  Goes out: lines.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from sheetgen.commands import common
+from sheetgen.commands.show import aligned
+from sheetgen.commands.show_strength import Row
+from sheetgen.commands.show_strength import plain as _plain
+from sheetgen.planning.plan import Plan
+from sheetgen.planning.season_plan import SeasonPlan, StockLine
+from sheetgen.printing.words import Words
+
+_WEEK = timedelta(days=7)
+_WIDEST = 60
+
+
+def lines(season: SeasonPlan, words: Words) -> Iterator[str]:
+    """The whole season in lines, the sentence about what is next at the end."""
+    yield f"Season {season.name} · {common.count(len(season.batches), 'batch', 'batches')}"
+    for title, rows in (
+        ("Batches", _batches(season, words)),
+        ("Vessels, a sign a week", list(_lanes(season, words))),
+        ("Bottles free", _bottles(season, words)),
+        ("Drink first", _drink_first(season, words)),
+    ):
+        if rows:
+            yield ""
+            yield title
+            yield from aligned(rows)
+    yield ""
+    yield _next(season, words)
+
+
+def _day(day: date, words: Words) -> str:
+    return _plain(words.day(day, "full-date"))
+
+
+def _batches(season: SeasonPlan, words: Words) -> list[Row]:
+    lane = {booking.code: one.vessel for one in season.lanes for booking in one.bookings}
+    rows: list[Row] = [("", "", "vessel", "brew", "bottle", "drink from", "bottles")]
+    return [*rows, *(_batch(plan, lane[plan.code], words) for plan in season.batches)]
+
+
+def _batch(plan: Plan, lane: str, words: Words) -> Row:
+    days = [_day(plan.task(name).when.expected, words) for name in ("brew", "bottle")]
+    vessel = "its own" if lane == plan.code else lane
+    drink = _day(plan.labels.not_before, words)
+    return (plan.code, plan.name, vessel, *days, drink, str(plan.bottles.numbered))
+
+
+def _lanes(season: SeasonPlan, words: Words) -> Iterator[Row]:
+    """Vessels as rows of signs, one sign a week: # is busy."""
+    shared = [lane for lane in season.lanes if lane.shared]
+    days = [day for lane in shared for one in lane.bookings for day in (one.brewed, one.busy_until)]
+    if not days:
+        return
+    first = min(days) - timedelta(days=min(days).weekday())
+    weeks = min(_WIDEST, (max(days) - first).days // 7 + 1)
+    yield ("", f"weeks from {_day(first, words)}")
+    for lane in shared:
+        signs = ""
+        for number in range(weeks):
+            start = first + number * _WEEK
+            busy = any(one.brewed < start + _WEEK and start <= one.busy_until for one in lane.bookings)
+            signs += "#" if busy else "."
+        yield (lane.vessel, signs)
+
+
+def _bottles(season: SeasonPlan, words: Words) -> list[Row]:
+    rows = [row for line in season.stock for row in _stock(line, words)]
+    return [("", "", "", "free after"), *rows] if rows else []
+
+
+def _stock(line: StockLine, words: Words) -> Iterator[Row]:
+    ml, kind = line.size
+    name = f"{line.total} x {_plain(words.measure(ml, 'bottle'))} {kind}"
+    filled = [change for change in line.changes if change.change < 0]
+    for change in filled:
+        yield (name, _day(change.on, words), f"{change.code} fills {-change.change}", str(change.free))
+        name = ""
+    if not filled:
+        yield (name, "", "not used", str(line.total))
+
+
+def _drink_first(season: SeasonPlan, words: Words) -> list[Row]:
+    rows: list[Row] = [("", "", "from", "best until", "best before", "empty by")]
+    for one in season.drink_first:
+        days = [_day(day, words) for day in (one.drink_from, one.best_to, one.best_before)]
+        rows.append((one.code, one.name, *days, _day(one.emptied, words) if one.emptied else "–"))
+    return rows if len(rows) > 1 else []
+
+
+def _next(season: SeasonPlan, words: Words) -> str:
+    """The next thing to do in any batch."""
+    waiting = [(task.when.expected, plan, task) for plan in season.batches for task in plan.tasks]
+    found = [(on, plan.code, task) for on, plan, task in waiting if task.state == "next"]
+    if not found:
+        return "Nothing is left to do."
+    on, code, task = min(found, key=lambda each: (each[0], each[1]))
+    return _plain(f"Next: {code}, {words.task(task.id)}, {words.day(on, 'long-date')}.")

@@ -1,0 +1,344 @@
+"""A season, planned: several batches that share vessels, bottles, a warm place and one person's days.
+
+Comes in: a `Season`, today, the findings so far, and what makes a batch anew once the season has decided its
+vessel, its bottles and the days that are taken.  Goes out: `SeasonPlan`, or None when anything stops it.
+
+Brew days stay where the file puts them.  Bottling days give way, later only, so that nobody brews and
+bottles, or bottles twice, on one day.  Then vessels are shared out, and batches are filled in the order of
+their bottling days from what is free by then.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import date
+
+from sheetgen.model import Batch, Bottles
+from sheetgen.model.season import Season, SharedVessel
+from sheetgen.planning import lanes, season_rules
+from sheetgen.planning.assemble import plan_batch
+from sheetgen.planning.cellar import Cellar, Filled, stock_lines
+from sheetgen.planning.outline import Days, Outline, outline_of
+from sheetgen.planning.plan import Plan
+from sheetgen.planning.season_plan import Booking, CapUse, Drinking, Lane, SeasonPlan, Size, WarmDay
+from sheetgen.problems import Problem, Problems, said
+from sheetgen.records import record
+
+
+@record
+class Given:
+    """What the season decides for a batch: a shared vessel (None: it has one), the days on which another
+    batch takes its bottling's place, and the bottles that are free (None: its own).
+    """
+
+    vessel: SharedVessel | None
+    taken: frozenset[date]
+    bottles: tuple[Bottles, ...] | None
+
+
+Remake = Callable[[int, Given], Batch | None]
+
+
+def plainly(batches: Sequence[Batch]) -> Remake:
+    """Batches made anew without reading them again."""
+
+    def remake(index: int, given: Given) -> Batch:
+        batch = replace(batches[index], taken=given.taken)
+        if given.bottles is not None:
+            batch = replace(batch, bottles=given.bottles)
+        if given.vessel is not None:
+            gear = replace(batch.equipment, vessel_name=given.vessel.name, vessel=given.vessel.litres)
+            batch = replace(batch, equipment=gear)
+        return batch
+
+    return remake
+
+
+def plan_season(
+    season: Season, today: date, problems: Problems, remake: Remake | None = None
+) -> SeasonPlan | None:
+    """Plan a season; findings are added to `problems`, and with a stop among them there is no plan."""
+    settled = settle(season, today, problems)
+    if settled is None:
+        return None
+    made = _Making(season, today, settled, remake or plainly(season.batches))
+    made.run()
+    problems.extend(season_rules.findings(made.facts()))
+    problems.extend(_without_repeats(made.problems))
+    if problems.stopped or any(plan is None for plan in made.plans):
+        return None
+    return made.plan(tuple(problems.in_order()))
+
+
+# Days and vessels
+
+
+@record
+class Settled:
+    """Every batch of the season with its days and its vessel, in the order of the file.
+
+    `taken`: for each the days that made its bottling give way.
+    """
+
+    outlines: tuple[Outline, ...]
+    days: tuple[Days, ...]
+    taken: tuple[frozenset[date], ...]
+    bookings: tuple[Booking, ...]
+
+
+def settle(season: Season, today: date, problems: Problems) -> Settled | None:
+    """Days and vessels of all batches; None (and a stop) where no day within a year works."""
+    outlines = tuple(outline_of(batch, today) for batch in season.batches)
+    alone = [one.days() for one in outlines]
+    for one, found in zip(outlines, alone, strict=True):
+        if found is None:
+            problems.add(season_rules.no_day(one))
+    if any(found is None for found in alone):
+        return None
+    wanted = [found for found in alone if found]
+    days, taken = _one_thing_a_day(season, outlines, wanted)
+    names = lanes.assigned(outlines, days, season.vessels, season.cleaning)
+    bookings = tuple(
+        lanes.booked(one.batch.code, name, found, season.cleaning)
+        for one, name, found in zip(outlines, names, days, strict=True)
+    )
+    return Settled(outlines, tuple(days), tuple(taken), bookings)
+
+
+def _one_thing_a_day(
+    season: Season, outlines: Sequence[Outline], alone: Sequence[Days]
+) -> tuple[list[Days], list[frozenset[date]]]:
+    """Days on which nobody brews and bottles, or bottles twice; who would bottle first keeps the day."""
+    days, taken = list(alone), [frozenset[date]() for _ in alone]
+    if season.two_on_a_day:
+        return days, taken
+    order = sorted(
+        range(len(days)), key=lambda i: (not outlines[i].filled, days[i].bottled, days[i].brewed, i)
+    )
+    busy = {found.brewed for found in alone}
+    for i in order:
+        if not outlines[i].filled and days[i].bottled in busy:
+            moved = outlines[i].days(taken=frozenset(busy))
+            days[i], taken[i] = _given_way(days[i], moved or days[i], busy)
+        busy.add(days[i].bottled)
+    return days, taken
+
+
+def _given_way(was: Days, now: Days, busy: set[date]) -> tuple[Days, frozenset[date]]:
+    return now, frozenset(day for day in busy if was.bottled <= day <= now.bottled)
+
+
+# Bottles, one batch after another
+
+
+class _Making:
+    """Plans batch after batch in the order of bottling, from the bottles that are free by then."""
+
+    def __init__(self, season: Season, today: date, settled: Settled, remake: Remake) -> None:
+        self.season, self.today, self.settled, self.remake = season, today, settled, remake
+        self.plans: list[Plan | None] = [None] * len(season.batches)
+        self.problems: list[Problem] = []
+        self.short: list[season_rules.Short] = []
+        stock = season.stock or ()
+        again = {row.kind.id for row in stock if row.kind.again}
+        totals: dict[Size, int] = {}
+        for row in stock:
+            totals[_size(row)] = totals.get(_size(row), 0) + row.count
+        self.cellar = Cellar(totals, season.drunk, frozenset(again))
+
+    def run(self) -> None:
+        """Plan every batch."""
+        days = self.settled.days
+        for i in sorted(range(len(days)), key=lambda i: (days[i].bottled, days[i].brewed, i)):
+            self.cellar.go_on_to(days[i].bottled)
+            self._one(i)
+        self.cellar.drink_up()
+
+    def _one(self, i: int) -> None:
+        batch = self.remake(i, self._given(i))
+        if batch is None:
+            return
+        found = Problems()
+        plan = plan_batch(batch, self.today, found)
+        self.problems.extend(found)
+        self.plans[i] = plan
+        if plan is not None:
+            self._note_shortage(i, plan)
+            self.cellar.fill(_filled(plan))
+
+    def _given(self, i: int) -> Given:
+        outline, vessels = self.settled.outlines[i], self.season.vessels
+        name = self.settled.bookings[i].vessel
+        shared = next((one for one in vessels if one.name == name), None)
+        mine = outline.batch.equipment.vessel
+        return Given(shared if mine is None else None, self.settled.taken[i], self._bottles(i))
+
+    def _bottles(self, i: int) -> tuple[Bottles, ...] | None:
+        """The batch's rows with what is free of each; rows that the stock does not know stay its own."""
+        outline = self.settled.outlines[i]
+        if self.season.stock is None or outline.filled:
+            return None
+        free = dict(self.cellar.free)
+        return tuple(
+            replace(row, count=max(0, free.pop(_size(row), 0))) if _size(row) in self.cellar.totals else row
+            for row in outline.batch.bottles
+        )
+
+    def _note_shortage(self, i: int, plan: Plan) -> None:
+        """Remember what is missing, and the first day on which enough of it is free."""
+        if not plan.bottles.more_ways or self.season.stock is None or self.settled.outlines[i].filled:
+            return
+        way = plan.bottles.more_ways[0]
+        size = (way.ml, way.kind)
+        wanted = way.count + self.cellar.free.get(size, 0)
+        until = plan.task("bottle").when.latest or self.settled.days[i].bottled
+        enough = self.cellar.first_day(size, wanted, season_rules.a_year_after(self.settled.days[i].bottled))
+        self.short.append(season_rules.Short(i, size, way.count, enough, until))
+
+    # Put together
+
+    def facts(self) -> season_rules.SeasonFacts:
+        """What the rules look at."""
+        return season_rules.SeasonFacts(
+            self.season,
+            self.today,
+            self.settled.outlines,
+            self.settled.days,
+            self.settled.bookings,
+            tuple(self.plans),
+            tuple(self.short),
+            self.caps(),
+            self.warm(),
+        )
+
+    def caps(self) -> tuple[CapUse, ...]:
+        """Crown caps, batch by batch in the order of bottling."""
+        left, found = self.season.caps, []
+        if left is None:
+            return ()
+        for plan in self._by_bottling():
+            done = plan.task("bottle").state == "done"
+            left -= 0 if done else plan.bottles.crown_caps
+            if plan.bottles.crown_caps and not done:
+                found.append(CapUse(plan.code, _bottled(plan), plan.bottles.crown_caps, left))
+        return tuple(found)
+
+    def warm(self) -> tuple[WarmDay, ...]:
+        """Full bottles in the warm place, from the day of filling until they move to the cool."""
+        steps: dict[date, int] = {}
+        for plan in self._by_bottling():
+            if plan.has("move-to-cool"):
+                for on, change in (
+                    (_bottled(plan), plan.bottles.numbered),
+                    (plan.task("move-to-cool").when.expected, -plan.bottles.numbered),
+                ):
+                    steps[on] = steps.get(on, 0) + change
+        total, found = 0, []
+        for on in sorted(steps):
+            total += steps[on]
+            found.append(WarmDay(on, total))
+        return tuple(found)
+
+    def _by_bottling(self) -> list[Plan]:
+        return sorted((plan for plan in self.plans if plan), key=lambda plan: (_bottled(plan), plan.code))
+
+    def plan(self, problems: tuple[Problem, ...]) -> SeasonPlan:
+        """The whole season."""
+        season, plans = self.season, tuple(plan for plan in self.plans if plan)
+        sizes = dict.fromkeys([*self.cellar.totals, *(change.size for change in self.cellar.changes)])
+        return SeasonPlan(
+            name=season.name,
+            printed=self.today,
+            paper=season.paper,
+            language=season.language,
+            units=season.units,
+            batches=plans,
+            lanes=self._lanes(plans),
+            stock=stock_lines(self.cellar, sizes) if season.stock is not None else (),
+            warm=self.warm(),
+            warm_holds=season.warm_bottles,
+            caps=self.caps(),
+            drink_first=tuple(self._drinking(plan) for plan in sorted(plans, key=_keeps)),
+            wishes=tuple(wish.batch.code for wish in season.wishes),
+            problems=problems,
+        )
+
+    def _lanes(self, plans: Sequence[Plan]) -> tuple[Lane, ...]:
+        """The shared vessels in the order of the file, then those of single batches."""
+        own = {plan.code: plan.vessel_l for plan in plans}
+        litres = {one.name: float(one.litres) for one in self.season.vessels}
+        shared = set(litres)
+        for booking in self.settled.bookings:
+            litres.setdefault(booking.vessel, own[booking.code])
+        return tuple(
+            Lane(
+                name,
+                size,
+                tuple(
+                    sorted(
+                        (b for b in self.settled.bookings if b.vessel == name),
+                        key=lambda b: (b.brewed, b.code),
+                    )
+                ),
+                name in shared,
+            )
+            for name, size in litres.items()
+        )
+
+    def _drinking(self, plan: Plan) -> Drinking:
+        labels = plan.labels
+        return Drinking(
+            plan.code,
+            plan.name,
+            plan.bottles.numbered,
+            labels.not_before,
+            labels.best_from,
+            labels.best_to,
+            labels.best_before,
+            self.cellar.emptied.get(plan.code) if self.season.drunk else None,
+        )
+
+
+def _size(row: Bottles) -> Size:
+    return (float(row.ml), row.kind.id)
+
+
+def _bottled(plan: Plan) -> date:
+    return plan.task("bottle").when.expected
+
+
+def _keeps(plan: Plan) -> tuple[date, date, str]:
+    return plan.labels.best_before, plan.labels.best_from, plan.code
+
+
+def _filled(plan: Plan) -> Filled:
+    """The plan's bottles, with the odd one."""
+    sizes = [((row.ml, row.kind), row.fill) for row in plan.bottles.rows]
+    odd = plan.bottles.odd
+    sizes += [((odd.bottle_ml, odd.kind), 1)] if odd else []
+    labels = plan.labels
+    return Filled(
+        plan.code, _bottled(plan), tuple(sizes), labels.not_before, labels.best_from, labels.best_before
+    )
+
+
+def _without_repeats(found: Sequence[Problem]) -> list[Problem]:
+    """Findings of all batches; what is assumed for several alike is told once, for the season."""
+    notes: dict[tuple[object, str], list[Problem]] = {}
+    for one in found:
+        if one.level == "note" and one.span is None:
+            notes.setdefault((one.message, one.path[-1] if one.path else ""), []).append(one)
+    kept = [one for one in found if not (one.level == "note" and one.span is None)]
+    for alike in notes.values():
+        first = alike[0]
+        kept.append(first if len(alike) == 1 else replace(first, path=("season", *first.path[1:])))
+    return kept
+
+
+def not_planned(season: Season) -> Problem | None:
+    """A note about wishes: they have no day yet."""
+    if not season.wishes:
+        return None
+    message = said("note.wishes", n=len(season.wishes))
+    return Problem("note", message, season.where.get("wishes"), "", (f"season {season.name}",))
