@@ -21,7 +21,7 @@ from sheetgen import __version__
 FINE, INPUT, USE, INTERRUPTED = 0, 1, 2, 130
 _SELDOM = 50_000
 LISTS = ("recipes", "drinks", "layouts", "stocks", "papers", "languages")
-_MODULES = {"make": "make", "check": "check", "show": "show", "list": "list_"}
+_MODULES = {"make": "make", "check": "check", "show": "show", "suggest": "suggest", "list": "list_"}
 _REPORT = "please report it with your file (python -X dev -m sheetgen … tells more)"
 _EXAMPLES = """examples:
   sheetgen check 27a.yaml                 what is wrong, unusual or assumed
@@ -107,12 +107,15 @@ def _parser() -> argparse.ArgumentParser:
     _add_make(make)
     _add_check(commands.add_parser("check", help="say what is wrong, unusual or assumed", allow_abbrev=False))
     _add_show(commands.add_parser("show", help="print the plan in the terminal", allow_abbrev=False))
+    _add_suggest(
+        commands.add_parser("suggest", help="find brew days for the wishes of a season", allow_abbrev=False)
+    )
     _add_list(commands.add_parser("list", help="name what there is to choose from", allow_abbrev=False))
     return parser
 
 
 def _add_make(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("files", nargs="+", metavar="FILE", help="batch files (YAML)")
+    parser.add_argument("files", nargs="+", metavar="FILE", help="batch or season files (YAML)")
     parser.add_argument(
         "--only", type=_names, metavar="PARTS", help="only these parts, such as fridge,labels"
     )
@@ -140,16 +143,21 @@ def _add_make(parser: argparse.ArgumentParser) -> None:
 
 
 def _add_check(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("files", nargs="+", metavar="FILE", help="batch files (YAML)")
+    parser.add_argument("files", nargs="+", metavar="FILE", help="batch or season files (YAML)")
     _add_today(parser)
 
 
 def _add_show(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("files", nargs=1, metavar="FILE", help="a batch file (YAML)")
+    parser.add_argument("files", nargs=1, metavar="FILE", help="a batch or season file (YAML)")
     parser.add_argument("--json", action="store_true", help="the plan for other programs")
     parser.add_argument(
         "--why", action="store_true", help="for each day the chain of reasons that leads to it"
     )
+    _add_today(parser)
+
+
+def _add_suggest(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("files", nargs=1, metavar="FILE", help="a season file (YAML)")
     _add_today(parser)
 
 

@@ -12,7 +12,10 @@ import pytest
 
 from sheetgen.intake import read_batch
 from sheetgen.intake.batch_tables import BATCH
+from sheetgen.intake.season import read_season
+from sheetgen.intake.season_tables import SEASON
 from sheetgen.planning import plan_batch
+from sheetgen.planning.season import plan_season
 
 ROOT = Path(__file__).resolve().parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -73,6 +76,23 @@ def test_the_table_of_keys_is_complete():
     section = README.split("## The keys of a batch file")[1].split("\n## ")[0]
     named = re.findall(r"^\| `([a-z-]+)` \|", section, re.MULTILINE)
     assert sorted(named) == sorted(field.key for field in BATCH.fields)
+
+
+def test_the_table_of_a_seasons_keys_is_complete():
+    section = README.split("## A season: several batches")[1].split("\n## ")[0]
+    rows = re.findall(r"^\| (`[a-z-]+`(?:, `[a-z-]+`)*) \|", section, re.MULTILINE)
+    named = [name for row in rows for name in re.findall(r"`([a-z-]+)`", row)]
+    assert sorted(named) == sorted(field.key for field in SEASON.fields)
+
+
+def test_the_season_in_the_readme_can_be_planned(tmp_path: Path):
+    (text,) = (text for kind, text in BLOCKS if kind == "yaml" and text.startswith("season:"))
+    path = tmp_path / "season.yaml"
+    path.write_text(text, encoding="utf-8")
+    found = read_season(path, date(2027, 2, 20))
+    assert found.season is not None
+    assert plan_season(found.season, date(2027, 2, 20), found.problems) is not None
+    assert [*found.problems.of("stop"), *found.problems.of("warn")] == []
 
 
 @pytest.mark.parametrize("text", [README, DEVELOPERS], ids=["README", "DEVELOPERS"])

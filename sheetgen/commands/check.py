@@ -41,6 +41,7 @@ def _check_season(path: Path, today: date) -> bool:
 
     loaded = seasons.load(path, today)
     seasons.lay_out(loaded)
+    seasons.lay_out_shared(loaded)
     seasons.tell(loaded)
     common.out(f"{path.name}: {_verdict(loaded)}")
     return loaded.good

@@ -37,6 +37,7 @@ class _Season:
     """What the batches of a season share, on its way to files."""
 
     plan: SeasonPlan
+    laid: Laid
     folder: Path
 
 
@@ -110,9 +111,9 @@ def _read_season(path: Path, today: date, options: argparse.Namespace) -> list[_
     from sheetgen.commands import seasons
 
     loaded = seasons.load(path, today, _overrides(options))
-    laid = seasons.lay_out(loaded, options.only or ())
+    laid, shared = seasons.lay_out(loaded, options.only or ()), seasons.lay_out_shared(loaded)
     seasons.tell(loaded)
-    if loaded.plan is None or not loaded.good:
+    if loaded.plan is None or shared is None or not loaded.good:
         return [None]
     folder = Path(options.out) if options.out else Path(seasons.prefix(loaded.plan))
     sets = [
@@ -120,7 +121,7 @@ def _read_season(path: Path, today: date, options: argparse.Namespace) -> list[_
         for one, pages in zip(loaded.batches, laid, strict=True)
         if one.plan is not None
     ]
-    return [*sets, _Season(loaded.plan, folder)]
+    return [*sets, _Season(loaded.plan, shared, folder)]
 
 
 def _read_batch(path: Path, today: date, options: argparse.Namespace) -> _Set | None:
@@ -200,12 +201,14 @@ def _shared(one: _Season, only: Sequence[str], replaced: calendars.Replaced) -> 
     """The files that all batches of a season share."""
     from sheetgen.commands import seasons
 
-    made = []
+    name = seasons.prefix(one.plan)
+    drawn = None if only else printed_set.draw_season(one.laid, one.plan, name)
+    made = [] if drawn is None else [("sheets.pdf", drawn)]
     if not only or "calendar" in only:
         made.append(("calendar.ics", calendars.calendar_of(one.plan.batches, replaced)))
     if not only or "plan" in only:
         made.append(("plan.json", seasons.json_bytes(one.plan)))
-    return [writing.Output(one.folder / f"{seasons.prefix(one.plan)}-{name}", data) for name, data in made]
+    return [writing.Output(one.folder / f"{name}-{ending}", data) for ending, data in made]
 
 
 def _outputs(one: _Set, only: Sequence[str], replaced: calendars.Replaced) -> list[writing.Output]:
@@ -253,8 +256,13 @@ def _tell(one: _Set, outputs: Sequence[writing.Output], obsolete: Sequence[Path]
 
 def _tell_shared(one: _Season, outputs: Sequence[writing.Output]) -> None:
     """The season's own files, and what is in them."""
+    told = {
+        ".pdf": _pages(one.laid.sheets),
+        ".ics": _dates_of(one.plan),
+        ".json": "the season, for other programs",
+    }
     for output in outputs:
-        what = "the season, for other programs" if output.path.suffix == ".json" else _dates_of(one.plan)
+        what = told[output.path.suffix]
         common.out(f"{report.harmless(str(output.path))}  {what}")
 
 

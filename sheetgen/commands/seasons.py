@@ -118,6 +118,18 @@ def lay_out(loaded: LoadedSeason, only: Sequence[str] = ()) -> list[Laid]:
     return found
 
 
+def lay_out_shared(loaded: LoadedSeason) -> Laid | None:
+    """The pages that the batches share; what is wrong with them is added to the season's problems."""
+    from sheetgen.printing import set as printed_set
+
+    plan = loaded.plan
+    if plan is None:
+        return None
+    laid = printed_set.lay_out_season(plan, common.words_of(plan.language, plan.units), loaded.path.parent)
+    loaded.problems.extend(laid.problems)
+    return laid
+
+
 def tell(loaded: LoadedSeason) -> None:
     """All findings, each in the file that it is about."""
     common.tell(loaded.problems, loaded.path, loaded.files)

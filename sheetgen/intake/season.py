@@ -31,6 +31,8 @@ from sheetgen.problems import Problems
 from sheetgen.records import record
 from sheetgen.units import Litres, Misread, day_date
 
+LONGEST_NAME = 40
+
 
 @record
 class SeasonFile:
@@ -163,6 +165,10 @@ def _vessels(form: Form) -> tuple[tuple[SharedVessel, Form], ...]:
         if "name" not in one.values or "holds" not in one.values:
             continue
         name = " ".join(one.get("name").split())
+        if len(name) > LONGEST_NAME:
+            one.place_of("name").stop(
+                "this name is too long for the wall calendar", f"write at most {LONGEST_NAME} characters"
+            )
         if any(other.name == name for other, _ in found):
             one.place_of("name").stop(f"there are two vessels called {name}", "give each a name of its own")
         found.append((SharedVessel(name, Litres(one.get("holds"))), one))

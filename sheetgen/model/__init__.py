@@ -164,33 +164,6 @@ class Recipe:
 
 
 @record
-class Container:
-    """A kind of bottle; `warn` and `refuse` in volumes of CO2, None when it is refused for every primed
-    drink.  `again`: a season may count on filling it once more.
-    """
-
-    id: str
-    warn: Volumes | None
-    refuse: Volumes | None
-    cap: Literal["crown", "own", "cork"]
-    glass: bool
-    again: bool = True
-
-
-@record
-class Bottles:
-    """So many bottles of one size and kind, in the order in which they are filled; `known` is False if the
-    kind
-    was not said or not understood, and the weakest common kind was taken."""
-
-    ml: Millilitres
-    kind: Container
-    count: int
-    known: bool = True
-    what_for: str = ""
-
-
-@record
 class Sanitiser:
     """What cleans or sanitises the gear: dose for a litre, minutes, whether to rinse.  The label wins.
 

@@ -14,7 +14,7 @@ from sheetgen.units import Millilitres, Volumes
 @record
 class Container:
     """A kind of bottle; `warn` and `refuse` in volumes of CO2, None when it is refused for every primed
-    drink.
+    drink.  `again`: a season may count on filling it once more.
     """
 
     id: str
@@ -22,6 +22,7 @@ class Container:
     refuse: Volumes | None
     cap: Literal["crown", "own", "cork"]
     glass: bool
+    again: bool = True
 
 
 @record

@@ -64,11 +64,12 @@ def plan_season(
         return None
     made = _Making(season, today, settled, remake or plainly(season.batches))
     made.run()
-    problems.extend(season_rules.findings(made.facts()))
+    shared = season_rules.findings(made.facts())
+    problems.extend(shared)
     problems.extend(_without_repeats(made.problems))
     if problems.stopped or any(plan is None for plan in made.plans):
         return None
-    return made.plan(tuple(problems.in_order()))
+    return made.plan(tuple(shared), tuple(problems.in_order()))
 
 
 # Days and vessels
@@ -113,9 +114,7 @@ def _one_thing_a_day(
     days, taken = list(alone), [frozenset[date]() for _ in alone]
     if season.two_on_a_day:
         return days, taken
-    order = sorted(
-        range(len(days)), key=lambda i: (not outlines[i].filled, days[i].bottled, days[i].brewed, i)
-    )
+    order = sorted(range(len(days)), key=lambda i: (not outlines[i].filled, days[i].bottled, i))
     busy = {found.brewed for found in alone}
     for i in order:
         if not outlines[i].filled and days[i].bottled in busy:
@@ -243,7 +242,7 @@ class _Making:
     def _by_bottling(self) -> list[Plan]:
         return sorted((plan for plan in self.plans if plan), key=lambda plan: (_bottled(plan), plan.code))
 
-    def plan(self, problems: tuple[Problem, ...]) -> SeasonPlan:
+    def plan(self, warnings: tuple[Problem, ...], problems: tuple[Problem, ...]) -> SeasonPlan:
         """The whole season."""
         season, plans = self.season, tuple(plan for plan in self.plans if plan)
         sizes = dict.fromkeys([*self.cellar.totals, *(change.size for change in self.cellar.changes)])
@@ -261,6 +260,7 @@ class _Making:
             caps=self.caps(),
             drink_first=tuple(self._drinking(plan) for plan in sorted(plans, key=_keeps)),
             wishes=tuple(wish.batch.code for wish in season.wishes),
+            warnings=warnings,
             problems=problems,
         )
 
@@ -341,4 +341,6 @@ def not_planned(season: Season) -> Problem | None:
     if not season.wishes:
         return None
     message = said("note.wishes", n=len(season.wishes))
-    return Problem("note", message, season.where.get("wishes"), "", (f"season {season.name}",))
+    return Problem(
+        "note", message, season.where.get("wishes"), said("fix.wishes"), (f"season {season.name}",)
+    )

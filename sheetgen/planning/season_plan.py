@@ -97,7 +97,10 @@ class Drinking:
 
 @record
 class SeasonPlan:
-    """A season, planned: every batch in the order of the file, and what they share."""
+    """A season, planned: every batch in the order of the file, and what they share.
+
+    `warnings` are about what is shared; `problems` are all, those of single batches among them.
+    """
 
     name: str
     printed: date
@@ -112,4 +115,5 @@ class SeasonPlan:
     caps: tuple[CapUse, ...]
     drink_first: tuple[Drinking, ...]
     wishes: tuple[str, ...]
+    warnings: tuple[Problem, ...]
     problems: tuple[Problem, ...]

@@ -11,10 +11,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from importlib import import_module
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from sheetgen import catalogue
 from sheetgen.planning.plan import Plan
+from sheetgen.planning.season_plan import SeasonPlan
 from sheetgen.printing import flow, fonts, labels, paper, stock
 from sheetgen.printing.blocks import Block, Sheet, Sticker
 from sheetgen.printing.labels import Feed
@@ -33,6 +34,7 @@ SHEETS = ("fridge", "shop", "brew", "bottling", "timeline")
 LABELS = ("labels", "discs")
 DOCUMENTS = (*SHEETS, *LABELS)
 SAFETY = ("safety",)
+SEASON = ("wall", "cellar")
 _FOLDER = "layouts/documents"
 _FEW = 3
 MOST_PAGES = 100
@@ -76,7 +78,7 @@ def documents_of(plan: Plan, only: Iterable[str] = ()) -> tuple[str, ...]:
 
 def lay_out(plan: Plan, words: Words, beside: Path | None = None, only: Iterable[str] = ()) -> Laid:
     """Every page of the set, and every problem of the paper."""
-    desk = _Desk(plan, words, beside)
+    desk = _Desk(plan, dated(plan, words), beside)
     names = documents_of(plan, only)
     sheets = desk.sheets([name for name in names if name not in LABELS])
     stickers = tuple(part for name in names if name in LABELS for part in desk.labels(name))
@@ -103,11 +105,26 @@ def source_of(plan: Plan) -> bytes:
     return "---\n".join(parts).encode("utf-8", "replace")
 
 
+def lay_out_season(season: SeasonPlan, words: Words, beside: Path | None = None) -> Laid:
+    """The pages that all batches of a season share: the wall calendar, and what to drink first."""
+    desk = _Desk(season, words, beside)
+    return Laid(desk.sheets(SEASON), (), desk.problems)
+
+
+def draw_season(laid: Laid, season: SeasonPlan, title: str) -> bytes | None:
+    """The PDF file of a season's pages."""
+    from sheetgen.printing import draw as drawing
+
+    pages = [page for part in laid.sheets for page in part.pages]
+    info = drawing.Info(title, season.language, season.name, season.printed)
+    return drawing.pdf(pages, info) if pages else None
+
+
 class _Desk:
     """Lays out the documents of one plan, collecting problems."""
 
-    def __init__(self, plan: Plan, words: Words, beside: Path | None) -> None:
-        self.plan, self.words, self.beside = plan, dated(plan, words), beside
+    def __init__(self, plan: Any, words: Words, beside: Path | None) -> None:
+        self.plan, self.words, self.beside = plan, words, beside
         self.problems = Problems()
         trouble = fonts.trouble()
         if trouble:
