@@ -118,6 +118,12 @@ def _member(part: Node, place: Place, key: str, files: members.Files, laid: laye
 def _read(one: Member, today: date, overrides: Mapping[str, str], problems: Problems) -> Batch | None:
     batch, found = read_batch_tree(one.tree, (one.name, ""), today, one.beside, overrides)
     _told_once(found, problems)
+    if batch is not None and batch.day_open:
+        problems.stop(
+            f"{batch.code} has no brew day: a season plans its batches from theirs",
+            batch.where.get("event") or batch.where.get("batch"),
+            "write brew-day:, or move it to wishes: with ready-by:",
+        )
     return batch
 
 

@@ -10,8 +10,9 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 
 from sheetgen.model.season import SharedVessel
+from sheetgen.planning.forward import can_brew
 from sheetgen.planning.life import HORIZON_DAYS
-from sheetgen.planning.outline import Days, Outline, may_brew_on, own_life
+from sheetgen.planning.outline import Days, Outline, own_life
 from sheetgen.planning.season_plan import Booking
 
 MOST_TRIES = 20_000
@@ -122,7 +123,7 @@ def first_free_day(
     life, day = own_life(outline), max(wanted, outline.today)
     last = day + timedelta(days=HORIZON_DAYS)
     while day <= last:
-        found = outline.days(day, taken) if day not in taken and may_brew_on(life, day) else None
+        found = outline.days(day, taken) if day not in taken and can_brew(life, day) else None
         if found is None:
             day += _DAY
             continue

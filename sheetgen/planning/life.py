@@ -89,6 +89,8 @@ class Life:
 
     def _is_free(self, day: date, work: Work, days: Weekly) -> bool:
         """Whether nothing but an absence could stand in the way; `days` are those for that work."""
+        if work == "bottling" and day in self.taken:
+            return False
         open_to_all = days.has(day) or day in self.public_days
         if open_to_all and (work == "looking" or not any(each.at_work(day) for each in self.shifts)):
             return True

@@ -10,8 +10,8 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from sheetgen.model import Batch
-from sheetgen.planning.gatekeeping import judge
-from sheetgen.planning.life import HOME_DAYS, Life, NoDay, life_of
+from sheetgen.planning.life import Life, NoDay, life_of
+from sheetgen.planning.looking import gate_of
 from sheetgen.planning.plan import Gate
 from sheetgen.planning.planner import has_begun, pitched_on
 from sheetgen.planning.scaling import scale
@@ -59,9 +59,20 @@ class Outline:
         """
         batch = replace(self.batch, brew_day=brew_day or self.batch.brew_day, taken=taken)
         try:
-            tasks, pace = schedule(batch, self.strongest, self.gate, self.today)
+            return self._run(batch)
         except NoDay:
             return None
+
+    def hindrance(self) -> NoDay | None:
+        """What no day within a year works for, if there is such a thing."""
+        try:
+            self._run(self.batch)
+        except NoDay as found:
+            return found
+        return None
+
+    def _run(self, batch: Batch) -> Days:
+        tasks, pace = schedule(batch, self.strongest, self.gate, self.today)
         found = {task.id: task.when.expected for task in tasks if task.id in ("brew", "bottle")}
         return Days(found["brew"], found["bottle"], found["bottle"] + timedelta(days=pace.wait))
 
@@ -76,13 +87,8 @@ def outline_of(batch: Batch, today: date) -> Outline:
     scaled = scale(heard)
     found = strength(heard, scaled)
     bottled = heard.actual.bottled
-    gate = judge(heard, found, today, until=bottled.on if bottled else None)
+    gate = gate_of(heard, found, today, bottled.on if bottled else None)
     return Outline(heard, today, found.strongest, gate, scaled.planned_l, vessel_full(heard, found))
-
-
-def may_brew_on(life: Life, day: date) -> bool:
-    """Whether the day is one of one's own, and somebody is at home on it and the three days after it."""
-    return life.is_home(day, HOME_DAYS) and life.is_mine(day, "brewing")
 
 
 def own_life(outline: Outline) -> Life:

@@ -22,6 +22,7 @@ from sheetgen.planning.cellar import Cellar, Filled, stock_lines
 from sheetgen.planning.outline import Days, Outline, outline_of
 from sheetgen.planning.plan import Plan
 from sheetgen.planning.season_plan import Booking, CapUse, Drinking, Lane, SeasonPlan, Size, WarmDay
+from sheetgen.planning.ways_to_a_day import no_day
 from sheetgen.problems import Problem, Problems, said
 from sheetgen.records import record
 
@@ -92,9 +93,10 @@ def settle(season: Season, today: date, problems: Problems) -> Settled | None:
     """Days and vessels of all batches; None (and a stop) where no day within a year works."""
     outlines = tuple(outline_of(batch, today) for batch in season.batches)
     alone = [one.days() for one in outlines]
-    for one, found in zip(outlines, alone, strict=True):
-        if found is None:
-            problems.add(season_rules.no_day(one))
+    for one in outlines:
+        hindrance = one.hindrance()
+        if hindrance is not None:
+            problems.add(no_day(one.batch, today, hindrance))
     if any(found is None for found in alone):
         return None
     wanted = [found for found in alone if found]

@@ -67,13 +67,6 @@ def _finding(outline: Outline, level: Level, message: Said, key: str, fix: Said 
     return Problem(level, message, span, fix, (f"batch {batch.code}", key))
 
 
-def no_day(outline: Outline) -> Problem:
-    """The stop for a batch that no day within a year suits."""
-    wanted = outline.batch.brew_day
-    message = said("stop.no-day", on=wanted, until=a_year_after(wanted))
-    return _finding(outline, "stop", message, "my-days", said("fix.no-day"))
-
-
 def two_batches_never_share_a_vessel(facts: SeasonFacts) -> Iterator[Problem]:
     """One waits until the vessel is empty and clean; what both did already is only told."""
     for later, other in lanes.clashes(facts.bookings):

@@ -15,7 +15,8 @@ from datetime import date, timedelta
 from sheetgen.model import Batch
 from sheetgen.model.season import Season, SharedVessel, Wish
 from sheetgen.planning import lanes
-from sheetgen.planning.outline import Days, Outline, may_brew_on, outline_of, own_life
+from sheetgen.planning.forward import can_brew
+from sheetgen.planning.outline import Days, Outline, outline_of, own_life
 from sheetgen.planning.season import Settled, settle
 from sheetgen.planning.season_search import Busy, Choice, Slot, Taken, Wanted, best_choice
 from sheetgen.problems import Problems
@@ -107,7 +108,7 @@ def _days(outline: Outline, taken: frozenset[date]) -> list[Days]:
     life, found = own_life(outline), []
     for ahead in range(1, DAYS_AHEAD + 1):
         day = outline.today + timedelta(days=ahead)
-        days = outline.days(day, taken) if day not in taken and may_brew_on(life, day) else None
+        days = outline.days(day, taken) if day not in taken and can_brew(life, day) else None
         if days is not None and days.bottled > day:
             found.append(days)
     return found

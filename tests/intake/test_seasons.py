@@ -120,6 +120,15 @@ def test_a_file_of_another_kind_is_no_batch(folder: Path):
     assert "is a season, not a batch" in told(read(folder, "season: 2028\nbatches: [other.yaml]\n"))[0][1]
 
 
+def test_a_batch_of_a_season_has_a_brew_day(folder: Path):
+    event = "event: {date: 2028-09-02, guests: 10}"
+    (folder / "28a.yaml").write_text(BATCH.replace("brew-day: 2028-02-05", event), encoding="utf-8")
+    assert any(
+        "has no brew day" in sentence
+        for _, sentence in told(read(folder, "season: 1\nbatches: [28a.yaml]\n"))
+    )
+
+
 def test_very_many_batches_are_refused_soon(folder: Path):
     many = ", ".join(["28a.yaml"] * 5000)
     assert "too many" in told(read(folder, f"season: 2028\nbatches: [{many}]\n"))[0][1]
