@@ -66,15 +66,17 @@ def run(options: argparse.Namespace) -> int:
         return common.USE
     path = Path(options.files[0])
     if common.is_season(path):
-        return _season(path, options)
+        from sheetgen.commands import show_season
+
+        return show_season.run(path, options)
     loaded = common.load(path, options.today or clock.today())
     common.tell(loaded.problems, path)
     if loaded.plan is None or not loaded.good:
         if options.json:
-            _print_json(_stopped(loaded.problems))
+            print_json(stopped_bytes(loaded.problems))
         return common.INPUT
     if options.json:
-        _print_json(json_bytes(loaded.plan))
+        print_json(json_bytes(loaded.plan))
     elif options.why:
         for line in why_lines(loaded.plan, common.words_of(common.ENGLISH, loaded.plan.units)):
             common.out(line)
@@ -85,29 +87,13 @@ def run(options: argparse.Namespace) -> int:
     return common.FINE
 
 
-def _season(path: Path, options: argparse.Namespace) -> int:
-    from sheetgen.commands import seasons, show_season
-
-    loaded = seasons.load(path, options.today or clock.today())
-    seasons.tell(loaded)
-    if loaded.plan is None or not loaded.good:
-        if options.json:
-            _print_json(_stopped(loaded.problems))
-        return common.INPUT
-    if options.json:
-        _print_json(seasons.json_bytes(loaded.plan))
-    else:
-        for line in show_season.lines(loaded.plan, common.words_of(common.ENGLISH, loaded.plan.units)):
-            common.out(line)
-    return common.FINE
-
-
-def _stopped(problems: Problems) -> bytes:
+def stopped_bytes(problems: Problems) -> bytes:
+    """What stands in for a plan that was stopped."""
     text = json.dumps(stopped(problems, common.in_english), indent=1, ensure_ascii=False)
     return text.encode("utf-8", "replace") + b"\n"
 
 
-def _print_json(data: bytes) -> None:
+def print_json(data: bytes) -> None:
     """UTF-8, whatever the terminal's own encoding is."""
     buffer = getattr(sys.stdout, "buffer", None)
     if buffer is None:

@@ -5,11 +5,14 @@ Comes in: a `SeasonPlan` and words.  Goes out: lines.
 
 from __future__ import annotations
 
+import argparse
 from collections.abc import Iterator
 from datetime import date, timedelta
+from pathlib import Path
 
-from sheetgen.commands import common
-from sheetgen.commands.show import aligned
+from sheetgen import clock
+from sheetgen.commands import common, seasons
+from sheetgen.commands.show import aligned, print_json, stopped_bytes
 from sheetgen.commands.show_strength import Row
 from sheetgen.commands.show_strength import plain as _plain
 from sheetgen.planning.plan import Plan
@@ -18,6 +21,22 @@ from sheetgen.printing.words import Words
 
 _WEEK = timedelta(days=7)
 _WIDEST = 60
+
+
+def run(path: Path, options: argparse.Namespace) -> int:
+    """Show one season; 1 if it is stopped."""
+    loaded = seasons.load(path, options.today or clock.today())
+    seasons.tell(loaded)
+    if loaded.plan is None or not loaded.good:
+        if options.json:
+            print_json(stopped_bytes(loaded.problems))
+        return common.INPUT
+    if options.json:
+        print_json(seasons.json_bytes(loaded.plan))
+    else:
+        for line in lines(loaded.plan, common.words_of(common.ENGLISH, loaded.plan.units)):
+            common.out(line)
+    return common.FINE
 
 
 def lines(season: SeasonPlan, words: Words) -> Iterator[str]:
