@@ -39,7 +39,7 @@ def test_every_day_leads_back_to_the_yeast_or_to_a_fact(run: Run, folder: Path):
         "    Sat 13 Mar: Test 1, 7 days after the yeast (never before day 7)",
         "  expected Tue 23 Mar: Test 2, 3 days after Test 1 (at least 2 days after the first reading)",
         "    Wed 17 Mar: Test 1, 11 days after the yeast (usually 11 days at 20 °C, never before day 7)",
-        "    Sat 20 Mar: moved there (away until Fri 19 Mar)",
+        "    Sat 20 Mar: moved there (away from Wed 17 Mar to Fri 19 Mar)",
         f"  latest Tue 6 Apr: Test 2, the same day as Bottle ({held})",
         f"    Tue 6 Apr: Bottle, 31 days after the yeast ({slack})",
     ]

@@ -125,13 +125,17 @@ def test_earliest_and_latest_days_and_slack_are_those_of_a_linear_program(batch:
         assert task.slack_days == (None if last == FAR else latest - first), task.id
 
 
+def stays_close(task: Task) -> bool:
+    """Whether it moved with bottling."""
+    return any(move.because.id in ("move.hops-stay", "move.pass-lasts") for move in task.moves)
+
+
 @MANY
 @given(lives(), ORIGINALS)
 def test_expected_days_are_the_first_that_work_after_all_they_wait_for(batch: Batch, original: float):
     tasks = tasks_of(batch, original)
-    stays = ("move.hops-stay", "move.pass-lasts")
     for task in tasks.values():
-        if not task.waits or any(move.because.id in stays for move in task.moves):
+        if not task.waits or stays_close(task):
             continue
         wanted = max(
             (tasks[link.before].when.expected if link.before in tasks else DAY_0) + timedelta(days=link.wait)
@@ -206,6 +210,7 @@ def test_a_fact_moves_nothing_that_does_not_depend_on_it(batch: Batch, late: int
     depends = {"rack-1"}
     for task in before.values():
         depends |= {task.id} if any(link.before in depends for link in task.waits) else set()
+    depends |= {task.id for task in (*before.values(), *after.values()) if stays_close(task)}
     for name in before.keys() - depends:
         assert after[name].when.expected == before[name].when.expected, name
 
@@ -222,16 +227,15 @@ def usual_days(batch: Batch, room: float, original: float) -> dict[str, int]:
 
 @MANY
 @given(st.sampled_from(EVERY_RECIPE), st.integers(1400, 2990), st.integers(10300, 11190))
-def test_a_little_warmth_or_strength_never_moves_a_day_by_more_than_one(
-    recipe: str, room: int, original: int
-):
+def test_a_little_warmth_or_strength_never_makes_a_jump(recipe: str, room: int, original: int):
     batch = base(recipe)
     here = usual_days(batch, room / 100, original / 10000)
     warmer = usual_days(batch, (room + 1) / 100, original / 10000)
     stronger = usual_days(batch, room / 100, (original + 1) / 10000)
     for name, days in here.items():
         assert 0 <= days - warmer[name] <= 1, name
-        assert 0 <= stronger[name] - days <= 1, name
+        # 56 days of age go with 0.015 of gravity, in the cold 2.9 times as many: 1.09 for 0.0001
+        assert 0 <= stronger[name] - days <= (2 if name == "wait" else 1), name
 
 
 @MANY
