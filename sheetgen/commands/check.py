@@ -31,7 +31,7 @@ def _check(path: Path, today: date) -> bool:
         return _check_season(path, today)
     loaded = common.load(path, today)
     common.lay_out(loaded)
-    common.tell(loaded.problems, path)
+    common.tell(loaded.problems, path, units=loaded.units)
     common.out(f"{path.name}: {_verdict(loaded)}")
     return loaded.good
 

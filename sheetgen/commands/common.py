@@ -6,9 +6,9 @@ Results go to stdout, problems to stderr.
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from types import MappingProxyType
 from typing import TextIO
@@ -40,6 +40,7 @@ class Loaded:
     plan: Plan | None
     problems: Problems
     written: places.Written = places.NOTHING
+    units: str = ""
 
     @property
     def good(self) -> bool:
@@ -54,11 +55,11 @@ def load(path: Path, today: date, overrides: Mapping[str, str] | None = None) ->
 
     batch, problems = read_batch(path, today, dict(overrides or {}))
     if batch is None or problems.stopped:
-        return Loaded(path, None, problems)
+        return Loaded(path, None, problems, units=batch.units if batch else "")
     written = places.written_in(path, batch)
     problems.extend(places.unprintable(written))
     plan = plan_batch(batch, today, problems, lambda: usable_recipes(path.parent))
-    return Loaded(path, None if problems.stopped else plan, problems, written)
+    return Loaded(path, None if problems.stopped else plan, problems, written, batch.units)
 
 
 def is_season(path: Path) -> bool:
@@ -120,12 +121,12 @@ def _language(name: str) -> Node | None:
     return catalogue.load(path).node if path else None
 
 
-def in_english(message: str | Said) -> str:
-    """A message or a fix in English; one without words of its own by its id and values."""
+def in_english(message: str | Said, units: str = "") -> str:
+    """A message or a fix in English, metric or in other units; one without words by its id and values."""
     if isinstance(message, str):
         return message
     try:
-        return words_of(ENGLISH).say(message)
+        return words_of(ENGLISH, units).say(message)
     except WordsError:
         values = ", ".join(f"{name} {value}" for name, value in sorted(message.values.items()))
         return f"{message.id} ({values})" if values else message.id
@@ -171,10 +172,12 @@ def complain(sentence: str) -> None:
     err(f"sheetgen: {report.harmless(sentence)}")
 
 
-def tell(problems: Iterable[Problem], path: Path, files: Mapping[str, Path] = NO_FILES) -> None:
+def tell(
+    problems: Iterable[Problem], path: Path, files: Mapping[str, Path] = NO_FILES, units: str = ""
+) -> None:
     """All findings, each with its place, its line and what to type; of very many the first.
 
-    `files`: other files that it may be about, by the names in their places.
+    `files`: other files that it may be about, by the names in their places; `units`: the batch's.
     """
 
     def lines(name: str) -> list[str] | None:
@@ -182,19 +185,20 @@ def tell(problems: Iterable[Problem], path: Path, files: Mapping[str, Path] = NO
         return lines_of(other.name, other) if other else lines_of(name, path)
 
     found, source = list(problems), cache(lines)
+    say = partial(in_english, units=units)
     for problem in found[:MOST_TOLD]:
         if problem.level == "note" and not problem.span and not problem.fix:
-            err(_on_one_line(problem))
+            err(_on_one_line(problem, say))
         else:
-            err(report.text_of(problem, in_english, source))
+            err(report.text_of(problem, say, source))
     if len(found) > MOST_TOLD:
         err(f"{len(found) - MOST_TOLD} more findings are not listed; correct these first")
 
 
-def _on_one_line(note: Problem) -> str:
+def _on_one_line(note: Problem, say: Callable[[str | Said], str]) -> str:
     """An assumption: its sentence, and the key that would say otherwise."""
     key = f" [{report.harmless(note.path[-1])}]" if note.path else ""
-    return f"note: {report.harmless(in_english(note.message))}{key}"
+    return f"note: {report.harmless(say(note.message))}{key}"
 
 
 def lines_of(name: str, path: Path) -> list[str] | None:

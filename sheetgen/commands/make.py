@@ -127,7 +127,7 @@ def _read_season(path: Path, today: date, options: argparse.Namespace) -> list[_
 def _read_batch(path: Path, today: date, options: argparse.Namespace) -> _Set | None:
     loaded = common.load(path, today, _overrides(options))
     plan, laid = loaded.plan, common.lay_out(loaded, options.only or ())
-    common.tell(loaded.problems, path)
+    common.tell(loaded.problems, path, units=loaded.units)
     if plan is None or laid is None or loaded.problems.stopped:
         return None
     return _Set(loaded, plan, laid, Path(options.out) if options.out else Path(plan.code))

@@ -70,7 +70,7 @@ def run(options: argparse.Namespace) -> int:
 
         return show_season.run(path, options)
     loaded = common.load(path, options.today or clock.today())
-    common.tell(loaded.problems, path)
+    common.tell(loaded.problems, path, units=loaded.units)
     if loaded.plan is None or not loaded.good:
         if options.json:
             print_json(stopped_bytes(loaded.problems))
@@ -116,7 +116,7 @@ def lines(plan: Plan, words: Words, look: Look) -> Iterator[str]:
         ("Packs", _purchases(plan, words)),
         ("Ways to use whole packs", _pack_choices(plan, words)),
         ("Water", _water(plan, words)),
-        ("Beer" if plan.boiled else "Drink", strengths(plan, words)),
+        ("Strength", strengths(plan, words)),
         ("Sugar", show_gas.sugar_rows(plan.carbonation, words)),
         ("Pressure", show_gas.pressure_rows(plan.carbonation, words)),
         ("What if", show_gas.what_if_rows(plan.carbonation, words)),

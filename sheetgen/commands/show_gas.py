@@ -6,13 +6,14 @@ Comes in: a plan's `Carbonation` and `Words`.  Goes out: rows of text.
 from __future__ import annotations
 
 from sheetgen.planning.plan import Carbonation, Dose, WhatIf
+from sheetgen.planning.pressure import COOLER_C
 from sheetgen.printing.words import Words
 
 Row = tuple[str, ...]
 _WHAT_IFS = {
     "one-point-unfinished": "one point (0.001) is still to ferment",
     "ten-percent-more-sugar": "a tenth more sugar",
-    "three-degrees-cooler": "the drink was 3 °C cooler all the time",
+    "three-degrees-cooler": "the drink was {degrees} cooler all the time",
     "four-points-lower": "four points are still to ferment",
     "four-points-higher": "it ended four points higher, and is done",
 }
@@ -44,7 +45,8 @@ def what_if_rows(gas: Carbonation | None, words: Words) -> list[Row]:
     """What one thing that goes otherwise does to the bottle that is nearest to its limit."""
     if gas is None or not gas.what_ifs:
         return []
-    heads = ("", "adds", "at 20 °C", "at 30 °C", "makes", f"limit of {gas.what_ifs[0].kind}", "")
+    warm = (_plain(f"at {words.measure(celsius, 'temperature')}") for celsius in (20.0, 30.0))
+    heads = ("", "adds", *warm, "makes", f"limit of {gas.what_ifs[0].kind}", "")
     return [heads, *(_what_if(one, words) for one in gas.what_ifs)]
 
 
@@ -53,11 +55,12 @@ def _what_if(one: WhatIf, words: Words) -> Row:
         words.measure(one.volumes_added, "gas"),
         words.measure(max(0.0, one.bar_added_20), "bar"),
         words.measure(max(0.0, one.bar_added_30), "bar"),
-        words.measure(one.volumes, "gas"),
+        words.measure(one.volumes, "most-gas"),
         words.measure(one.limit_volumes, "volumes"),
         _VERDICTS[one.verdict],
     )
-    return (_WHAT_IFS[one.id], *map(_plain, cells))
+    name = _WHAT_IFS[one.id].format(degrees=words.measure(COOLER_C, "degrees"))
+    return (_plain(name), *map(_plain, cells))
 
 
 def _dose(dose: Dose, words: Words) -> Row:
@@ -67,7 +70,7 @@ def _dose(dose: Dose, words: Words) -> Row:
         f"{words.measure(dose.ml, 'bottle')} {dose.kind}",
         f"{_measured(dose, words)} each",
         spoons,
-        words.measure(dose.volumes_upper, "gas"),
+        words.measure(dose.volumes_upper, "most-gas"),
         limit,
         _VERDICTS[dose.verdict],
     )

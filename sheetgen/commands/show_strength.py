@@ -64,11 +64,13 @@ def _percents(plan: Plan, words: Words) -> list[Row]:
             found.percent_from_priming,
         )
     )
-    primed = f", {sugar} of it from the sugar in the bottle" if found.percent_from_priming > 0 else ""
+    has_sugar = found.percent_from_priming > 0
+    primed = f", {sugar} of it from the sugar in the bottle" if has_sugar else ""
+    without = ", without that sugar" if has_sugar else ""
     ended = f"{words.measure(found.percent_final, 'sg')} {found.percent_final_is}"
     return [
         ("strength", plain(f"about {balling}{primed}; final gravity {ended}")),
-        ("by other rules", plain(f"duty table {duty}, quick rule {quick}, without that sugar")),
+        ("by other rules", plain(f"duty table {duty}, quick rule {quick}{without}")),
     ]
 
 

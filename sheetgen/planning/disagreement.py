@@ -21,6 +21,7 @@ from sheetgen.planning.sound import sound
 from sheetgen.planning.strength import (
     alcohol_of,
     brewed_amounts,
+    measured_final,
     points_range,
 )
 from sheetgen.problems import Said, said
@@ -31,6 +32,7 @@ A_PACK = 0.2
 """How near a difference must come to a whole pack to speak of one, as a share of it (our own judgement)."""
 MOST_OF_IT = 0.5
 """Nobody weighs out half too little without seeing it (our own judgement)."""
+EXACT_G = 1e-6
 SUGAR_POINTS = 386.0
 """Litre-degrees in a kilogram of table sugar (derived from the density of sucrose solutions)."""
 BY_SPREAD = 0.0005
@@ -79,7 +81,8 @@ def _percent_if(facts: Facts, original: float) -> float:
     found, gas = facts.found, facts.gas
     known = min(found.original, found.calculated)
     share = 1.0 if facts.batch.recipe.drink.ferments_out or known <= 1 else (original - 1) / (known - 1)
-    final = 1 + (found.finish.expected - 1) * share
+    ended = measured_final(facts.gate)
+    final = 1 + (found.finish.expected - 1) * share if ended is None else ended
     return alcohol_of(
         replace(found, original=original), final, gas.g_per_litre if gas else 0.0, facts.batch.sugar
     ).balling
@@ -99,7 +102,10 @@ def _warmth(batch: Batch, shown: float | None, right: float) -> list[Said]:
 
 
 def _weight(facts: Facts, missing: float) -> list[Said]:
-    """A pack forgotten or too many, if that fits; else so much of what brings most of the sugar."""
+    """A pack forgotten or too many, if that fits; else so much of what brings most of the sugar.
+
+    Nobody forgets a pack of which less than all goes in.
+    """
     weighed = [
         (part, use.amount)
         for part, use in zip(facts.scaled.ingredients, facts.scaled.uses, strict=True)
@@ -107,7 +113,12 @@ def _weight(facts: Facts, missing: float) -> list[Said]:
     ]
     if not weighed:
         return []
-    packs = [(part, pack) for part, _ in weighed for pack in part.packs if _fits(part, pack, missing)]
+    packs = [
+        (part, pack)
+        for part, amount in weighed
+        for pack in part.packs
+        if _fits(part, pack, missing) and (missing < 0 or pack <= amount + EXACT_G)
+    ]
     if packs:
         part, pack = min(packs, key=lambda pair: abs(abs(missing) - _points_in(*pair)))
         name = "doubt.pack-missing" if missing > 0 else "doubt.pack-more"

@@ -39,7 +39,7 @@ def test_the_plan_has_its_tables_and_ends_with_what_is_next(run: Run):
         "Packs",
         WAYS,
         "Water",
-        "Drink",
+        "Strength",
         *GAS,
         "Bottles",
         "Keeping",

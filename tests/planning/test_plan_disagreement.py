@@ -107,6 +107,28 @@ def test_a_forgotten_pack(tmp_path: Path):
     assert causes(said)["pack-more"]["grams"] == 500.0
 
 
+def test_nobody_forgets_a_pack_of_which_only_a_part_goes_in():
+    """120 g of roasted barley cannot be 500 g short.  1.0507 for 1.0574 in 12 L: 80 litre-degrees, 215 g at
+    370.
+    """
+    (said,) = of(found({"og": "1.050 at 24 C"}, "3-6", recipe="lantern-shed-milk"), "warn.layered")
+    assert "pack-missing" not in causes(said)
+    assert causes(said)["less"]["name"] == "dark dry malt extract"
+    assert causes(said)["less"]["grams"] == close(215, 1)
+
+
+def test_the_strength_of_a_doubt_is_that_of_the_plan():
+    """Both rest on the last reading, once the gate has passed it."""
+    seen = {"og": "1.047 at 24 C", **readings((11, "1.010 at 20 C"), (14, "1.010 at 20 C"))}
+    tree = six(actual={**BREWED, **seen})
+    plan, problems = planned({**tree, "actual": {**tree["actual"], "og": "1.0425"}}, day("3-20"))
+    assert plan is not None
+    assert plan.quantities.percent_final_is == "measured"
+    _, problems = planned(tree, day("3-20"))
+    (said,) = of(list(problems.of("warn")), "warn.og-differs")
+    assert causes(said)["not-mixed"]["percent"] == close(plan.quantities.percent_by_volume, 0.02)
+
+
 def test_juice_varies():
     """47 points, of which 42 to 52 are usual."""
     (said,) = of(found({"og": "1.044 at 20 C"}, "3-6", recipe="plot-eleven-cider"), "warn.og-differs")
