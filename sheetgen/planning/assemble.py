@@ -70,18 +70,22 @@ from sheetgen.records import record
 
 @record
 class _Worked:
-    """All results, before they are laid out as a plan."""
+    """All results, before they are laid out as a plan; the last three come when nothing is stopped."""
 
-    batch: Batch
     facts: Facts
     pace: Pace
     yeast: YeastPlan
     cleaning: tuple[Cleaning, ...]
     steps: tuple[Step, ...]
-    safety: Safety | None
     assumptions: tuple[Assumption, ...]
-    choices: tuple[PackChoice, ...]
-    fills: tuple[PackFill, ...]
+    safety: Safety | None = None
+    choices: tuple[PackChoice, ...] = ()
+    fills: tuple[PackFill, ...] = ()
+
+    @property
+    def batch(self) -> Batch:
+        """As it is written."""
+        return self.facts.batch
 
 
 def _yeast_states(batch: Batch) -> tuple[Assumption, ...]:
@@ -93,19 +97,7 @@ def _yeast_states(batch: Batch) -> tuple[Assumption, ...]:
     return (Assumption("recipe", sentence),)
 
 
-@record
-class _Begun:
-    """Brew day worked out: the first half of the facts."""
-
-    facts: Facts
-    pace: Pace
-    yeast: YeastPlan
-    cleaning: tuple[Cleaning, ...]
-    steps: tuple[Step, ...]
-    assumptions: tuple[Assumption, ...]
-
-
-def _facts(settled: Settled, today: date) -> _Begun:
+def _work_out(settled: Settled, today: date) -> _Worked:
     written = settled.batch
     batch = sound(written, pitched_on(written))
     scaled = scale(batch)
@@ -150,7 +142,7 @@ def _facts(settled: Settled, today: date) -> _Begun:
         *_yeast_states(batch),
     )
     clean += bottling_cleaning(batch, vessel_l, sum(row.need for row in bottles.rows))
-    return _Begun(facts, pace, yeast, clean, (*steps, *later_steps(day, tasks)), assumed)
+    return _Worked(facts, pace, yeast, clean, (*steps, *later_steps(day, tasks)), assumed)
 
 
 def _quantities(worked: _Worked) -> Quantities:
@@ -349,7 +341,7 @@ def plan_batch(batch: Batch, today: date, problems: Problems, recipes: Recipes |
 def _planned(settled: Settled, today: date, problems: Problems, recipes: Recipes | None) -> Plan | None:
     batch = settled.batch
     try:
-        begun = _facts(settled, today)
+        begun = _work_out(settled, today)
         problems.extend(findings(begun.facts))
         problems.extend(missed_events(settled, begun.facts, recipes, lambda tried: _meets(tried, today)))
     except NoDay as error:
@@ -359,19 +351,12 @@ def _planned(settled: Settled, today: date, problems: Problems, recipes: Recipes
     _note_assumptions(problems, batch, assumptions)
     if problems.stopped:
         return None
-    safety = safety_of(batch, facts.gate, facts.gas)
-    choices, fills = pack_choices(batch, facts.gas), pack_fills(batch)
-    worked = _Worked(
-        batch=batch,
-        facts=facts,
-        pace=begun.pace,
-        yeast=begun.yeast,
-        cleaning=begun.cleaning,
-        steps=begun.steps,
-        safety=safety,
+    worked = replace(
+        begun,
         assumptions=assumptions,
-        choices=choices,
-        fills=fills,
+        safety=safety_of(batch, facts.gate, facts.gas),
+        choices=pack_choices(batch, facts.gas),
+        fills=pack_fills(batch),
     )
     plan = replace(_plan(worked, problems), events=facts.events, brew_day_is=settled.day_is)
     return replace(plan, tastings=tastings(batch, begun.pace))
