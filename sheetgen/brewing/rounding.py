@@ -105,11 +105,12 @@ def fine_millilitres(value: float) -> float:
 
 
 def ounces(value: float) -> float:
-    """Ounces (avoirdupois) as printed: nearest 0.05 under one, 0.1 above; never for a dose of priming sugar.
+    """Ounces (avoirdupois) as printed: nearest 0.01 under 0.1, 0.05 under one, 0.1 above; never for a dose of
+    priming sugar.
 
     Range as `as_decimal`. Common practice, no source: a tenth of an ounce would be a third of a spice.
     """
-    return _nearest_by_size(value, ((1.0, 0.05),), 0.1)
+    return _nearest_by_size(value, ((0.1, 0.01), (1.0, 0.05)), 0.1)
 
 
 def pounds_and_ounces(value: float) -> tuple[int, float]:

@@ -17,7 +17,7 @@ SYSTEMS = ("metric", "us", "uk")
 OTHER = {"metric": "us", "us": "metric", "uk": "metric"}
 OUNCE_G = 28.349523125
 POUND_OZ = 16
-LEAST_OUNCES = 0.1
+LEAST_OUNCES = 0.01
 TEASPOON_ML = {"metric": 5.0, "us": 4.92892159375, "uk": 5.0}
 _FLUID_OUNCE_ML = {"us": 29.5735295625, "uk": 28.4130625}
 _GALLON_L = {"us": 3.785411784, "uk": 4.54609}
@@ -87,9 +87,9 @@ def fluid_ounces(ml: float, system: str) -> Measure:
 
 
 def mass(grams: float, system: str) -> Measure:
-    """Grams or kilograms; ounces from a tenth of one, or pounds and ounces from a pound on.
+    """Grams or kilograms; ounces, or pounds and ounces from a pound on.
 
-    What is lighter is in grams everywhere: a twentieth of an ounce may be half too much of it, or nothing.
+    What is under a hundredth of an ounce is in grams everywhere, since it would be nothing in ounces.
     """
     if system != "metric" and (grams <= 0 or grams / OUNCE_G >= LEAST_OUNCES):
         return _avoirdupois(grams)
@@ -168,7 +168,7 @@ def near_temperature(celsius: float, system: str) -> Measure:
     """A temperature beside its limit: with a decimal where whole degrees would make them look alike."""
     if system == "us":
         return Measure(figures(rounded(celsius * 1.8 + 32, 0.1), 1), "°F")
-    return Measure(figures(rounded(celsius, 0.1), 1), "°C")
+    return Measure(figures(rounded(celsius, 0.01), 2), "°C")
 
 
 def most_gas(volumes: float, system: str) -> Measure:  # noqa: ARG001 - volumes are the same everywhere

@@ -96,7 +96,7 @@ STEPS = [(0, 0.1), (4.3, 0.1), (6.0, 0.1), (6.01, 0.25), (12.0, 0.25), (12.01, 0
         (rounding.millilitres, MILLILITRES),
         (rounding.dose_grams, DOSES),
         (rounding.ladder_step, STEPS),
-        (rounding.ounces, [(2.05, 2.1), (0.04, 0.05), (0.02, 0.0), (0.96, 0.95), (0.98, 1.0)]),
+        (rounding.ounces, [(2.05, 2.1), (0.04, 0.04), (0.02, 0.02), (0.004, 0.0), (0.12, 0.1), (0.96, 0.95), (0.98, 1.0)]),
         (rounding.fine_millilitres, [(7.4, 7.5), (14.9, 15), (22.4, 22), (61, 60), (298, 300), (1004, 1000)]),
         (rounding.bulk_sugar_ounces, [(2.09, 2.05), (2.05, 2.05), (-1, 0)]),
         (rounding.whole_degrees, [(19.5, 20), (19.4, 19), (-0.4, 0)]),

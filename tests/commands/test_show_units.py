@@ -27,11 +27,6 @@ def test_findings_of_a_stopped_file_too(folder: Path, run: Run):
     assert "a room of 100 °F is too hot" in run("check", "27a.yaml").err.replace(NARROW, " ")
 
 
-def test_a_metric_finding_has_a_tenth_of_a_degree_at_most(folder: Path, run: Run):
-    (folder / "27a.yaml").write_text(HOT.replace("units: us\n", ""))
-    assert "27.8 °C is over this yeast’s 24 °C" in run("show", "27a.yaml").err.replace(NARROW, " ")
-
-
 def test_the_what_ifs_have_the_degrees_of_the_batch(folder: Path, run: Run):
     (folder / "27a.yaml").write_text(HOT)
     out = run("show", "27a.yaml").out

@@ -75,9 +75,9 @@ def step_of_litres(litres: float, system: str) -> float:
 
 def step_of_mass(grams: float, system: str) -> float:
     ounces = grams / BASE["oz"]
-    if system == "metric" or ounces < 0.1:
+    if system == "metric" or ounces < 0.01:
         return 0.1 if grams < 10 else 1 if grams < 100 else 5 if grams < 1000 else 10
-    return (0.05 if ounces < 1 else 0.1 if ounces < 15.95 else 0.25) * BASE["oz"]
+    return (0.01 if ounces < 0.1 else 0.05 if ounces < 1 else 0.1 if ounces < 15.95 else 0.25) * BASE["oz"]
 
 
 @QUICK
