@@ -25,7 +25,7 @@ def sugar_rows(gas: Carbonation | None, words: Words) -> list[Row]:
     if gas is None:
         return [("none: a still drink",)]
     rows: list[Row] = [("", "", "", "gas at most", "limit", "")]
-    rows += [_dose(dose, words) for dose in gas.sizes]
+    rows += [_dose(dose, gas.dosing == "in-bulk", words) for dose in gas.sizes]
     rows.append(("together", _plain(_total(gas, words))))
     return rows
 
@@ -63,12 +63,13 @@ def _what_if(one: WhatIf, words: Words) -> Row:
     return (_plain(name), *map(_plain, cells))
 
 
-def _dose(dose: Dose, words: Words) -> Row:
-    spoons = words.measure(dose.teaspoons_each, "teaspoons") if dose.teaspoons_each else ""
+def _dose(dose: Dose, in_bulk: bool, words: Words) -> Row:
+    """A row for one size; sugar that is in the vessel is not to be put into the bottles as well."""
+    spoons = words.measure(dose.teaspoons_each, "teaspoons") if dose.teaspoons_each and not in_bulk else ""
     limit = words.measure(dose.limit_volumes, "volumes") if dose.limit_volumes else "none"
     cells = (
         f"{words.measure(dose.ml, 'bottle')} {dose.kind}",
-        f"{_measured(dose, words)} each",
+        "none: it is in the vessel" if in_bulk else f"{_measured(dose, words)} each",
         spoons,
         words.measure(dose.volumes_upper, "most-gas"),
         limit,

@@ -49,3 +49,15 @@ def test_without_sugar_nothing_is_said_of_its_strength(folder: Path, run: Run):
     assert "that sugar" not in run("show", "27a.yaml").out
     (folder / "27a.yaml").write_text(SIX_LINES)
     assert "without that sugar" in run("show", "27a.yaml").out
+
+
+def test_sugar_in_bulk_is_not_shown_for_each_bottle_too(folder: Path, run: Run):
+    """Who mixes it into the vessel and sees grams for a bottle would give it twice."""
+    (folder / "27a.yaml").write_text(f"{SIX_LINES}dosing: in-bulk\n")
+    lines = run("show", "27a.yaml").out.splitlines()
+    at = lines.index("Sugar")
+    row, total = lines[at + 2 : at + 4]
+    assert "none: it is in the vessel" in row
+    assert "each" not in row
+    assert "tsp" not in row
+    assert "g of table sugar in all" in total
