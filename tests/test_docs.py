@@ -10,8 +10,10 @@ from pathlib import Path
 
 import pytest
 
-from sheetgen.intake import read_batch
-from sheetgen.intake.batch_tables import BATCH
+from sheetgen.intake import pantry, read_batch
+from sheetgen.intake.batch_tables import BATCH, HYDROMETER, VESSEL
+from sheetgen.intake.data_tables import SUGARS
+from sheetgen.intake.drink_tables import JOB
 from sheetgen.intake.season import read_season
 from sheetgen.intake.season_tables import SEASON
 from sheetgen.planning import plan_batch
@@ -116,3 +118,11 @@ def test_options_that_are_named_exist():
     )
     options = set(re.findall(r"`[^`\n]*?(--[a-z-]+)", README)) - {"--quiet"}
     assert [option for option in sorted(options) if option not in shown] == []
+
+
+def test_what_may_be_written_is_named():
+    """Every cleaner, sanitiser and sugar; every key of the gear, and of a drink's jobs."""
+    words = " ".join(README.split())
+    assert [name for name in (*pantry.sanitisers().things, *SUGARS) if f"`{name}`" not in words] == []
+    keys = [field.key for field in (*VESSEL.fields, *HYDROMETER.fields, *JOB.fields)]
+    assert [name for name in keys if f"{name}:" not in README and f"`{name}`" not in README] == []

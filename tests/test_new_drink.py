@@ -82,6 +82,8 @@ def test_a_drink_file_beside_the_batch_makes_the_full_set(folder: Path, monkeypa
         ("loses: 4 %", "loses: 20 %", "more than 30 %"),
         ("do: rack", "do: dance", "not known as do"),
         ("days: [1, 2]", "days: [0, 9999]", "not possible here"),
+        ("days: [20, 60]", "days: [60, 20]", "write days: [20, 60]"),
+        ("days: [1, 2]", "days: [1, 2, 2]", "write days: [1, 2]"),
         ("gap: 30", "gap: 900", "not possible here"),
         ("gravity: 1.060-1.090", "gravity: 1.090-1.060", "the first is the higher"),
         ("keeping: country-wine", "keeping: forever", "forever"),

@@ -64,7 +64,10 @@ def _readings(form: Form) -> tuple[Reading, ...]:
         if "on" in inside.values and "sg" in inside.values:
             sg, celsius = inside.get("sg")
             found.append(Reading(inside.get("on"), Gravity(sg), celsius, inside.place.span))
-    return tuple(sorted(found, key=lambda reading: reading.on))
+    in_order = tuple(sorted(found, key=lambda reading: reading.on))
+    spans = {f"actual.readings.{n}": one.span for n, one in enumerate(in_order) if one.span}
+    form.place.desk.where.update(spans)  # by their days, as everybody counts them from here on
+    return in_order
 
 
 def _warmed(form: Form) -> tuple[tuple[date, Celsius], ...]:

@@ -37,21 +37,21 @@ def sanitisers(beside: Path | None = None) -> tuple[str, ...]:
 ROOM = Table(
     "room",
     (
-        Field("fermenting", "celsius-range",
+        Field("fermenting", "room-range",
               "where the bucket stands; a range if it changes between day and night",
               "15-20 C"),
-        Field("warm-place", "celsius", "where the full bottles stand for the first weeks", "21 C"),
-        Field("storing", "celsius", "where the bottles are kept after that", "12 C"),
+        Field("warm-place", "room", "where the full bottles stand for the first weeks", "21 C"),
+        Field("storing", "room", "where the bottles are kept after that", "12 C"),
     ),
 )
 
 WATER = Table(
     "water",
     (
-        Field("tap", "celsius", "the cold tap", "12 C", default=Celsius(12.0), assume="assume.tap",
+        Field("tap", "water-celsius", "the cold tap", "12 C", default=Celsius(12.0), assume="assume.tap",
               blank="celsius"),
-        Field("fridge", "celsius", "water that stood in the fridge overnight", "4 C", default=Celsius(4.0),
-              assume="assume.fridge", blank="celsius"),
+        Field("fridge", "water-celsius", "water that stood in the fridge overnight", "4 C",
+              default=Celsius(4.0), assume="assume.fridge", blank="celsius"),
         Field("fridge-space", "litres-or-none", "how much water the fridge can cool at once", "6 L",
               default=Litres(6.0),
               assume="assume.fridge-space", blank="litres"),
@@ -229,7 +229,7 @@ ACTUAL = Table(
         Field("pitched", "date", "the day the yeast went in, if it was another", "2027-03-07"),
         Field("og", "gravity-at-or-not", "the reading before the yeast went in, or: not measured",
               "1.047 at 24 C"),
-        Field("litres", "plain-litres", "what was really in the bucket", "11.5"),
+        Field("litres", "brewed-litres", "what was really in the bucket", "11.5"),
         Field("readings", "table", "every reading of the hydrometer", "[{on: 2027-03-17, sg: 1.012 at 18 C}]",
               many=True, most=90, table=READING),
         Field("dry-hopped", "date", "the day the dry hops went in", "2027-03-14"),

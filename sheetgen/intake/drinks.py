@@ -57,6 +57,8 @@ def _check(form: Form, name: str, desk: Desk) -> None:
         )
     if form.get("primed") and not form.get("target"):
         form.place.stop("target: is missing: the usual gas", "write target: 2.4 volumes")
+    if not form.get("primed") and form.said("target"):
+        form.place_of("target").stop("a still drink gets no gas", "delete target:, or write primed: yes")
     _check_days(form)
     _check_gate(form)
     _check_jobs(form)
@@ -94,8 +96,12 @@ def _check_jobs(form: Form) -> None:
     lost = 0.0
     for job in form.lists("jobs"):
         lost += job.get("loses") / 100 * len(job.lists("days"))
-        if not job.lists("days"):
+        days = job.lists("days")
+        if not days:
             job.place.stop("this job has no day", "write days: [28, 70]")
+        elif days != sorted(set(days)):
+            fix = f"write days: [{', '.join(map(str, sorted(set(days))))}]"
+            job.place_of("days").stop("the days of a job stand in their order, each once", fix)
     if lost > MOST_LOST:
         form.place_of("jobs").stop("these jobs leave more than 30 % of the batch behind", "check each loses:")
 
@@ -130,7 +136,7 @@ def _gate(form: Form | None) -> DrinkGate:
 def _job(form: Form) -> Job:
     return Job(
         what=form.get("do"),
-        days=tuple(sorted(set(form.lists("days")))),
+        days=tuple(form.lists("days")),
         minutes=float(form.get("minutes")),
         wakes=form.get("wakes"),
         loses=form.get("loses") / 100,

@@ -15,6 +15,7 @@ from typing import Any
 
 from sheetgen.intake.fields import Field, Table
 from sheetgen.intake.kinds import KINDS
+from sheetgen.intake.other_words import OTHER_KEYS, word_meant
 from sheetgen.model import Assumption
 from sheetgen.nodes import Entries, Entry, Items, Node, Text
 from sheetgen.problems import Problems, Said, Span, did_you_mean, nearest, said
@@ -22,6 +23,7 @@ from sheetgen.records import record
 from sheetgen.units import Misread
 
 _SHOWN = 40
+_SUCH_AS = re.compile(r"such as ([^;]+?)(?:;|\Z)")
 
 
 @dataclass
@@ -65,9 +67,21 @@ class Place:
         """A warning at this place."""
         self.desk.problems.warn(message, self.span, fix, self.crumbs)
 
+    def note(self, message: str | Said, fix: str | Said = "") -> None:
+        """A note at this place."""
+        self.desk.problems.note(message, self.span, fix, self.crumbs)
+
     def mark(self) -> None:
         """Keep this span for `Batch.where`."""
         self.desk.where[self.dotted] = self.span
+
+    def mark_name(self, name: Span) -> None:
+        """Keep the span of the name too, for what is said of all that it holds; a part that stands on lines
+        of its own is always marked by its name.
+        """
+        self.desk.where[f"{self.dotted}:"] = name
+        if self.span.line != name.line:
+            self.desk.where[self.dotted] = name
 
 
 @record
@@ -155,6 +169,8 @@ def _read_entry(entry: Entry, form: Form) -> str:
     else:
         form.nodes[key], form.places[key] = entry.value, place
         place.mark()
+        if not isinstance(entry.value, Text):
+            place.mark_name(entry.key.span)
         value = read_value(known, entry.value, place)
         if not isinstance(value, Misread):
             form.values[key] = value
@@ -186,7 +202,8 @@ def key_meant(key: str, keys: tuple[str, ...]) -> str:
     """The known key that is nearest: capitals, spaces and hyphens do not matter; "" if none is near."""
     bare = re.sub(r"[\s_-]+", "", key[:60].lower())
     same = next((known for known in keys if known.replace("-", "") == bare), "")
-    return same or nearest(key, keys)
+    other = OTHER_KEYS.get("-".join(re.split(r"[\s_-]+", key[:60].lower().strip())), "")
+    return same or (other if other in keys else nearest(key, keys))
 
 
 def read_value(known: Field, node: Node, place: Place) -> Any:
@@ -202,21 +219,37 @@ def _read_one(known: Field, node: Node, place: Place) -> Any:
     if known.kind == "table" and known.table:
         return read_form(node, known.table, place)
     if not isinstance(node, Text):
-        place.stop(
-            f"found {shown(node)}; expected {KINDS[known.kind].what}", f"write {known.key}: {known.example}"
-        )
+        place.stop(f"found {shown(node)}; expected {KINDS[known.kind].what}", _as_one(known, node, place))
         return Misread("")
     return read_text(known, node, place)
 
 
+def _as_one(known: Field, node: Node, place: Place) -> str:
+    """What to write in place of a list or a mapping: its only item, if that can be read."""
+    alone = node.items[0] if isinstance(node, Items) and len(node.items) == 1 else None
+    good = isinstance(alone, Text) and not isinstance(_value(known, alone.value, place), Misread)
+    return f"write {known.key}: {alone.value if good and isinstance(alone, Text) else known.example}"
+
+
+def _value(known: Field, text: str, place: Place) -> Any:
+    value = KINDS[known.kind].reader(text)
+    return choose(value, known, place.desk.beside) if known.kind == "choice" else value
+
+
 def read_text(known: Field, node: Text, place: Place) -> Any:
     """The value of a single text, or a `Misread` whose problem has been told."""
-    value = KINDS[known.kind].reader(node.value)
-    if known.kind == "choice":
-        value = choose(value, known, place.desk.beside)
+    value = _value(known, node.value, place)
     if isinstance(value, Misread):
-        place.stop(value.message, value.fix or f"write {known.key}: {known.example}")
+        place.stop(value.message, _fix(known, value, place))
     return value
+
+
+def _fix(known: Field, wrong: Misread, place: Place) -> str:
+    """What to write: the reader's own example, unless this key would refuse it."""
+    example = _SUCH_AS.search(wrong.fix)
+    if not wrong.fix or (example and isinstance(_value(known, example.group(1), place), Misread)):
+        return f"write {known.key}: {known.example}"
+    return wrong.fix
 
 
 def _read_many(known: Field, node: Node, place: Place) -> Any:
@@ -260,7 +293,8 @@ def choose(value: str, known: Field, beside: Path | None = None) -> str | Misrea
         return Misread(
             f"{known.key}: {value} is not offered yet", f"write {known.key}: {known.example}, or leave it out"
         )
-    guess = did_you_mean(value, allowed)
+    meant = word_meant(known.key, value, allowed)
+    guess = f'did you mean "{meant}"?' if meant else did_you_mean(value, allowed)
     said_value = value if len(value) <= _SHOWN else value[: _SHOWN - 1] + "…"
     some = ", ".join(allowed[:24]) + (" …" if len(allowed) > 24 else "")
     fix = f"{guess} Known are: {some}" if guess else f"write one of: {some}"

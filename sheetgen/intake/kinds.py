@@ -14,8 +14,7 @@ from typing import Any
 from sheetgen import catalogue, units
 from sheetgen.intake import season_kinds
 from sheetgen.intake.event_kinds import drinks_each, event_name
-from sheetgen.model import Moment
-from sheetgen.problems import did_you_mean
+from sheetgen.intake.moments import LONGEST_DAYS, moment
 from sheetgen.records import record
 from sheetgen.units import Grams, Gravity, Litres, Millilitres, Misread
 
@@ -35,15 +34,17 @@ class Kind:
     what: str
 
 
-def within(reader: Reader, low: float, high: float, said: str) -> Reader:
-    """The reader, refusing numbers (or ends of a range) outside the limits; `said` is the range in words."""
+def within(reader: Reader, low: float, high: float, said: str, why: str = "is not possible here") -> Reader:
+    """The reader, refusing numbers (or ends of a range) outside the limits; `said` is the range in words,
+    `why` what is wrong outside it.
+    """
 
     def read(text: str) -> Any:
         value = reader(text)
         numbers = value if isinstance(value, tuple) else (value,)
         if isinstance(value, Misread) or all(low <= each <= high for each in numbers if each is not None):
             return value
-        return Misread(f"{text.strip()[:40]} is not possible here", f"write {said}")
+        return Misread(f"{text.strip()[:40]} {why}", f"write {said}")
 
     return read
 
@@ -210,6 +211,15 @@ celsius = within(units.temperature, -5, 60, "a temperature from -5 C to 60 C")
 celsius_range = within(
     units.temperature_range, -5, 60, "a temperature from -5 C to 60 C, or a range such as 15-20 C"
 )
+_ROOM = "a room's temperature from 0 C to 45 C"
+_FROST = "is no place for a drink: frost bursts bottles, and heat kills yeast"
+_altitude = within(
+    units.altitude,
+    -430,
+    5000,
+    "a height from -430 m to 5000 m",
+    "is outside the heights at which the boiling point is known here",
+)
 
 
 def plain_litres(value: str) -> Litres | Misread:
@@ -286,48 +296,6 @@ def percent_range(value: str) -> tuple[float, float] | Misread:
     return found if isinstance(found, Misread) else (found[0] / 100, found[1] / 100)
 
 
-_MOMENTS = {
-    "into the pot": Moment("pot"),
-    "off the heat": Moment("off-heat"),
-    "into the vessel": Moment("vessel"),
-    "dry hop": Moment("dry-hop"),
-}
-_MOMENT_FIX = (
-    "write into the pot, 60 min before the end, off the heat, into the vessel, day 3, dry hop or at racking 1"
-)
-LONGEST_DAYS = 365
-"""How many days after pitching something may still be planned to go in."""
-
-
-def moment(value: str) -> Moment | Misread:
-    """When an ingredient goes in."""
-    tidy = " ".join(value.lower().replace("-", " ").split())
-    if tidy in _MOMENTS:
-        return _MOMENTS[tidy]
-    boil = re.fullmatch(r"(.{1,20}?) before the end(?: of the boil)?", tidy)
-    if boil:
-        return _boil(boil.group(1))
-    day = re.fullmatch(r"day (\d{1,3})", tidy, re.ASCII)
-    if day and 0 < int(day.group(1)) <= LONGEST_DAYS:
-        return Moment("day", day=int(day.group(1)))
-    racking = re.fullmatch(r"at racking ([1-9]\d?)", tidy, re.ASCII)
-    if racking:
-        return Moment("rack", day=int(racking.group(1)))
-    guess = did_you_mean(tidy, _MOMENTS)
-    return Misread(f'"{value.strip()[:40]}" does not say when', guess or _MOMENT_FIX)
-
-
-def _boil(written: str) -> Moment | Misread:
-    found = units.minutes(written)
-    if isinstance(found, Misread):
-        return found
-    if not 0 < found <= 240:
-        return Misread(
-            f"{written} before the end is not possible here", "write from 1 to 240 min before the end"
-        )
-    return Moment("boil", minutes=found)
-
-
 def _choice(value: str) -> str:
     return " ".join(value.split())
 
@@ -345,6 +313,7 @@ KINDS: dict[str, Kind] = {
     "litres": Kind(within(units.volume, 0.1, 1000, "a volume from 0.1 L to 1000 L"), "a volume"),
     "recipe-volume": Kind(_whole_batch, "a volume"),
     "plain-litres": Kind(plain_litres, "litres"),
+    "brewed-litres": Kind(within(plain_litres, 0.5, 100, "litres from 0.5 to 100, such as 11.2"), "litres"),
     "millilitres": Kind(bottle_size, "a bottle's size"),
     "batch-volume": Kind(batch_volume, "a volume, or a number of bottles"),
     "piece": Kind(within(units.mass, 0.5, 20, "a piece of 0.5 g to 20 g"), "the weight of a piece"),
@@ -362,7 +331,22 @@ KINDS: dict[str, Kind] = {
     "sachet": Kind(within(units.mass, 0.5, 1000, "a weight from 0.5 g to 1 kg"), "a weight"),
     "celsius": Kind(celsius, "a temperature"),
     "celsius-range": Kind(celsius_range, "a temperature or a range of them"),
-    "altitude": Kind(units.altitude, "a height above the sea"),
+    "room": Kind(within(units.temperature, 0, 45, _ROOM, _FROST), "a temperature"),
+    "room-range": Kind(
+        within(units.temperature_range, 0, 45, f"{_ROOM}, or a range such as 15-20 C", _FROST),
+        "a temperature or a range of them",
+    ),
+    "water-celsius": Kind(
+        within(
+            units.temperature,
+            0,
+            60,
+            "the water's temperature, from 0 C to 60 C",
+            "is no liquid water at hand",
+        ),
+        "a temperature",
+    ),
+    "altitude": Kind(_altitude, "a height above the sea"),
     "gravity": Kind(units.gravity, "a specific gravity"),
     "gravity-at": Kind(units.gravity_at, "a reading of the hydrometer"),
     "gravity-at-or-not": Kind(gravity_at_or_not, "a reading of the hydrometer, or: not measured"),

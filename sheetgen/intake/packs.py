@@ -57,7 +57,8 @@ def _size(node: Node, place: Place, item: PantryItem) -> float | None:
 
 def with_packs(recipe: Recipe | None, form: Form) -> Recipe | None:
     """The recipe, sold in the sizes that the batch states: by what the recipe calls a thing, or else by its
-    name in the pantry.  A name of the pantry that the recipe does not use is passed over.
+    name in the pantry.  A name of the pantry that the recipe does not use changes nothing,
+    and a note says so.
     """
     node = form.values.get("packs")
     if node is None:
@@ -91,6 +92,8 @@ def _read_entry(entry: Entry, place: Place, parts: tuple[Ingredient, ...]) -> tu
     if item is None:
         _unknown(name, inside.on(entry.key.span), parts)
         return "", ()
+    if parts and called is None and all(part.item.id != item.id for part in parts):
+        inside.on(entry.key.span).note(f"{item.id} is not in this recipe: its pack size changes nothing")
     return (_tidy(name) if called else item.id), read_sizes(entry.value, inside, item)
 
 

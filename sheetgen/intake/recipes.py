@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 from sheetgen import catalogue, nodes
@@ -24,6 +25,15 @@ from sheetgen.units import Celsius, Grams, Litres, Misread, Volumes
 
 MOST_PER_LITRE = 1.5
 """Kilograms and litres of ingredients for each litre of drink; juice and honey together stay under it."""
+
+UNFIT_MOMENTS: Mapping[tuple[str, str], tuple[str, str]] = MappingProxyType(
+    {
+        ("grain", "off-heat"): ("grain is steeped in warm water", "write when: into the pot"),
+        ("juice", "off-heat"): ("juice is not heated", "write when: into the vessel"),
+        ("juice", "boil"): ("juice is not boiled", "write when: into the vessel"),
+    }
+)
+"""What has no step on any sheet, by role and stage: why, and what to write."""
 
 
 @record
@@ -114,6 +124,7 @@ def _recipe(node: nodes.Node, name: str, desk: Desk) -> Recipe | None:
     if form.said("ingredients") and not ingredients and not desk.problems.stopped:
         form.place_of("ingredients").stop("there are no ingredients", "write at least one line: - {what: …}")
     _check_boil(form)
+    _check_gas(form, drink)
     _check_rackings(form, drink)
     _check_weight([each for each in ingredients if each], form)
     yeast = _yeast(form, drink)
@@ -180,6 +191,9 @@ def _ingredient(form: Form, desk: Desk) -> Ingredient | None:
     when = form.values.get("when")
     if amount is None or when is None:
         return None
+    unfit = UNFIT_MOMENTS.get((item.role, when.stage))
+    if unfit:
+        form.place_of("when").stop(*unfit)
     return Ingredient(
         item=item,
         name=form.get("called") or item.id,
@@ -245,6 +259,12 @@ def _check_rackings(form: Form, drink: Drink | None) -> None:
                 f"write at racking {rackings}, or day 30" if rackings else "write day 10, or into the vessel"
             )
             each.place_of("when").stop(found, fix)
+
+
+def _check_gas(form: Form, drink: Drink | None) -> None:
+    """A still drink gets none."""
+    if drink is not None and not drink.primed and form.said("carbonation"):
+        form.place_of("carbonation").stop(f"{drink.id} is still and gets no gas", "delete carbonation:")
 
 
 def _check_boil(form: Form) -> None:

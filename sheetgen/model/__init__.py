@@ -3,7 +3,7 @@
 Comes in: values that intake has read and checked.  Goes out: frozen records for planning.  Nothing here
 computes.  Numbers are floats named by their unit's type (litres, grams, degrees Celsius, specific gravity,
 volumes of CO2); fractions run from 0 to 1.  Where a value was written is kept beside the batch in
-`Batch.where`, never inside a value.
+`Batch.where` (names of parts, too: "equipment:"), never inside a value.
 """
 
 from __future__ import annotations

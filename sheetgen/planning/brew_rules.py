@@ -9,11 +9,13 @@ from collections.abc import Iterator
 from datetime import datetime, time
 
 from sheetgen.brewing import rounding
+from sheetgen.model import Batch
 from sheetgen.planning.cooling import LONGEST_WAIT_MIN
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.kitchen import OVER_THE_MARK_L, held_litres
 from sheetgen.planning.life import HOME_DAYS
 from sheetgen.planning.plan import WaterPlan
+from sheetgen.planning.planner import coldest_known, has_begun, warmest_known
 from sheetgen.planning.scaling import LEAST_MARK_L
 from sheetgen.planning.strength import vessel_full
 from sheetgen.planning.water_plan import pot_fill
@@ -39,18 +41,37 @@ HANDS_FULL_KG = 15.0
 
 def a_room_below_14_stops_unless_the_yeast_likes_it(facts: Facts) -> Iterator[Problem]:
     """Ale yeast goes to sleep; the batch would stop half done."""
-    room, yeast_low = float(facts.batch.room.fermenting[0]), float(facts.batch.recipe.yeast.celsius[0])
-    if room < COLDEST_ROOM and room < yeast_low:
-        message = said("stop.room-cold", celsius=room, low=min(COLDEST_ROOM, yeast_low))
+    room, low = float(facts.batch.room.fermenting[0]), coldest_known(facts.batch)
+    if room < low:
+        message = said("stop.room-cold", celsius=room, low=low)
         yield finding(facts, "stop", message, "room.fermenting", said("fix.room-cold"))
 
 
 def a_room_of_30_stops_unless_the_yeast_likes_it(facts: Facts) -> Iterator[Problem]:
     """It ferments fast, and to solvent."""
     room, yeast_high = float(facts.batch.room.fermenting[1]), float(facts.batch.recipe.yeast.celsius[1])
-    if room >= WARMEST_ROOM and room > yeast_high:
+    if room > warmest_known(facts.batch) or (room >= WARMEST_ROOM and room > yeast_high):
         message = said("stop.room-hot", celsius=room)
         yield finding(facts, "stop", message, "room.fermenting", said("fix.room-hot"))
+
+
+def days_in_a_room_beyond_the_tables_are_those_of_its_nearest(facts: Facts) -> Iterator[Problem]:
+    """Once it ferments nothing is stopped; but the dates are those of another room."""
+    room, low, high = float(facts.batch.room.fermenting[0]), *_known(facts.batch)
+    if has_begun(facts.batch) and not low <= room <= high:
+        values = {"celsius": room, "as_if": low if room < low else high}
+        fix = said("fix.room-cold" if room < low else "fix.room-hot")
+        yield finding(facts, "warn", said("warn.room-beyond", **values), "room.fermenting", fix)
+    warm = float(facts.batch.room.warm_place)
+    if facts.batch.actual.bottled and facts.gas is not None and not COLDEST_ROOM <= warm <= WARMEST_ROOM:
+        values = {"celsius": warm, "as_if": COLDEST_ROOM if warm < COLDEST_ROOM else WARMEST_ROOM}
+        yield finding(
+            facts, "warn", said("warn.warm-place-beyond", **values), "room.warm-place", said("fix.warm-place")
+        )
+
+
+def _known(batch: Batch) -> tuple[float, float]:
+    return coldest_known(batch), warmest_known(batch)
 
 
 def a_room_outside_the_yeasts_range_is_unusual(facts: Facts) -> Iterator[Problem]:

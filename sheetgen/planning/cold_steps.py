@@ -85,7 +85,7 @@ def cold_steps(day: BrewDay) -> list[Step]:
     ]
     if water.kettle_l:
         steps.append(Step(said("step.pour-wort"), group, caution="hot-into-plastic", minutes=5.0))
-    others = [use for use in day.uses("vessel") if use.role not in ("juice", "hops")]
+    others = [use for use in day.uses("vessel") if use.role != "juice"]
     steps += [stir_in(use, group) for use in others]
     if water.kettle_l or water.tap_l > 0:
         note = said("step.top-up.note", litres=day.scaled.mark_l)

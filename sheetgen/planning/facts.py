@@ -6,11 +6,12 @@ Comes in: what the other modules of planning worked out.  Goes out: `Facts`, and
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date, datetime
 
 from sheetgen.model import Batch
 from sheetgen.planning.life import Life
-from sheetgen.planning.plan import BottlePlan, Carbonation, Gate, Task, WaterPlan
+from sheetgen.planning.plan import BottlePlan, Carbonation, Gate, GateReading, Task, WaterPlan
 from sheetgen.planning.plan_events import EventPlan
 from sheetgen.planning.scaling import Scaled
 from sheetgen.planning.strength import Strength
@@ -45,8 +46,22 @@ class Facts:
         return next(task for task in self.tasks if task.id == task_id)
 
 
+def _holding(key: str) -> Iterator[str]:
+    """The keys that hold this one, nearest first; of each its name before its value."""
+    while "." in key:
+        key = key.rpartition(".")[0]
+        yield from (f"{key}:", key)
+
+
+def key_of(facts: Facts, reading: GateReading) -> str:
+    """The key under which the file has this reading."""
+    written = enumerate(facts.batch.actual.readings)
+    index = next((n for n, one in written if (one.on, float(one.sg)) == (reading.on, reading.sg)), 0)
+    return f"actual.readings.{index}"
+
+
 def finding(facts: Facts, level: Level, message: Said | str, key: str, fix: str | Said = "") -> Problem:
-    """A finding about this key of the batch file, or about the part that holds it."""
+    """A finding about this key of the batch file, or about the nearest part that holds it, by its name."""
     where = facts.batch.where
-    span = where.get(key) or where.get(key.split(".", maxsplit=1)[0])
+    span = where.get(key) or next((where[part] for part in _holding(key) if part in where), None)
     return Problem(level, message, span, fix, (f"batch {facts.batch.code}", *key.split(".")[:1]))

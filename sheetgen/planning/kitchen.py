@@ -27,6 +27,10 @@ that was cooled in a bath (common practice, no source).
 """
 OVER_THE_MARK_L = 0.05
 """What rounding may add to what goes in."""
+HOTTEST_C = 100.0
+"""Heat is known up to here.  Below the sea water boils at up to 101.4 C: half a degree of a mix, and a note
+says so.
+"""
 DISSOLVES = ("extract", "honey", "sugar")
 POT_STAGES = ("pot", "boil")
 
@@ -145,7 +149,7 @@ class Kitchen:
         self.steam = boiled_off(batch) if self.load.heated else 0.0
         self.lost = self.steam + self.load.kept_litres
         self.boils = bool(batch.recipe.boil_minutes)
-        self.boiling = heat.boiling_celsius(batch.water.altitude)
+        self.boiling = min(HOTTEST_C, heat.boiling_celsius(batch.water.altitude))
         self.tap_c, self.fridge_c = float(batch.water.tap), float(batch.water.fridge)
         self.room_c = (float(batch.room.fermenting[0]), float(batch.room.fermenting[1]))
         low, high = batch.recipe.drink.pitch

@@ -59,12 +59,21 @@ class Pace:
         return rounding.waiting_days(max(float(self.least_wait), self.fizz) + self.strength_bottle * slow)
 
 
+def coldest_known(batch: Batch) -> float:
+    """The coolest room, in C, whose days are known for this yeast."""
+    return max(8.0, min(14.0, float(batch.recipe.yeast.celsius[0])))
+
+
+def warmest_known(batch: Batch) -> float:
+    """The warmest room, in C, whose days are known for this yeast."""
+    return min(40.0, max(30.0, float(batch.recipe.yeast.celsius[1])))
+
+
 def pace_of(batch: Batch, original: float) -> Pace:
     """The pace from room, yeast and strength.  The cooler end of the room decides; rooms are checked
     before.
     """
-    low, high = batch.recipe.yeast.celsius
-    coldest, warmest = max(8.0, min(14.0, float(low))), min(40.0, max(30.0, float(high)))
+    coldest, warmest = coldest_known(batch), warmest_known(batch)
     room = min(warmest, max(coldest, float(batch.room.fermenting[0])))
     warm = min(30.0, max(14.0, float(batch.room.warm_place)))
     ferment, bottle = fermentation.strength_days(original)

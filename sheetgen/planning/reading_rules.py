@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from sheetgen.brewing import gravity
 from sheetgen.planning import disagreement
 from sheetgen.planning.band import at, course_of, days_of_more
-from sheetgen.planning.facts import Facts, finding
+from sheetgen.planning.facts import Facts, finding, key_of
 from sheetgen.planning.plan import GateReading
 from sheetgen.planning.planner import pitched_on
 from sheetgen.problems import Problem, Said, SaidValue, said
@@ -27,9 +27,7 @@ def _is_above(sg: float, limit: float, by: int) -> bool:
 
 def _about(facts: Facts, reading: GateReading, message: Said) -> Problem:
     """A finding about this reading, where the file wrote it."""
-    written = enumerate(facts.batch.actual.readings)
-    index = next((n for n, one in written if (one.on, float(one.sg)) == (reading.on, reading.sg)), 0)
-    return finding(facts, "warn", message, f"actual.readings.{index}")
+    return finding(facts, "warn", message, key_of(facts, reading))
 
 
 def a_gravity_that_is_not_the_recipes_is_explained(facts: Facts) -> Iterator[Problem]:

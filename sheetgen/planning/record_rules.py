@@ -11,7 +11,7 @@ from sheetgen.brewing import carbonation
 from sheetgen.brewing.gate import PASS_DAYS
 from sheetgen.planning.band import is_test
 from sheetgen.planning.disagreement import lowest as lowest_of
-from sheetgen.planning.facts import Facts, finding
+from sheetgen.planning.facts import Facts, finding, key_of
 from sheetgen.planning.planner import hops_pending, pace_of, pitched_on
 from sheetgen.planning.sound import CALIBRATED_C, IN_WATER_SG, holds, readable
 from sheetgen.problems import Problem, said
@@ -69,15 +69,15 @@ def a_careful_pass_says_what_it_could_become(facts: Facts) -> Iterator[Problem]:
     gas, gate = facts.gas, facts.gate
     if gas is None or gate.state != "pass-with-care" or not gate.readings:
         return
-    ended = gate.readings[-1].corrected
+    ended, key = gate.readings[-1].corrected, key_of(facts, gate.readings[-1])
     below = ended < gate.low
     lowest = lowest_of(facts) if below else gate.low
     volumes = gas.highest_volumes + carbonation.volumes_from_points(max(0.0, (ended - lowest) * 1000))
     if below:
         message = said("warn.with-care-below", volumes=volumes, low=gate.low, lowest=min(ended, lowest))
-        yield finding(facts, "warn", message, "actual.readings.0", said("fix.with-care-below"))
+        yield finding(facts, "warn", message, key, said("fix.with-care-below"))
         return
-    yield finding(facts, "warn", said("warn.with-care", volumes=volumes, low=gate.low), "actual.readings.0")
+    yield finding(facts, "warn", said("warn.with-care", volumes=volumes, low=gate.low), key)
 
 
 def bottles_closed_before_their_wall_are_named(facts: Facts) -> Iterator[Problem]:
@@ -127,7 +127,7 @@ def no_more_bottles_are_filled_than_there_are(facts: Facts) -> Iterator[Problem]
 def readings_before_the_dry_hops_do_not_count(facts: Facts) -> Iterator[Problem]:
     """Hops wake the yeast; the gate waits until the file says that they are in."""
     if facts.batch.actual.readings and hops_pending(facts.batch):
-        yield finding(facts, "warn", said("warn.hops-pending"), "actual.readings.0", said("fix.hops-pending"))
+        yield finding(facts, "warn", said("warn.hops-pending"), "actual.readings", said("fix.hops-pending"))
 
 
 def a_pass_lapses_after_two_weeks(facts: Facts) -> Iterator[Problem]:

@@ -23,6 +23,7 @@ from sheetgen.planning import (
     pack_rules,
     reading_rules,
     record_rules,
+    unused_rules,
 )
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.planner import has_begun
@@ -85,7 +86,6 @@ BOTTLING_RULES: tuple[Rule, ...] = (
     bottling_rules.hops_stay_in_ten_days_at_most,
     bottling_rules.a_careful_pass_needs_careful_bottles,
     bottling_rules.very_strong_batches_are_not_for_this_gate,
-    record_rules.an_instrument_beyond_the_tables_is_refused,
     record_rules.readings_before_the_dry_hops_do_not_count,
     record_rules.a_pass_lapses_after_two_weeks,
     record_rules.coarse_scales_weigh_ten_doses_together,
@@ -104,6 +104,8 @@ BOTTLING_RULES: tuple[Rule, ...] = (
 STANDING_RULES: tuple[Rule, ...] = (
     *event_rules.EVENT_RULES,
     brew_rules.a_room_outside_the_yeasts_range_is_unusual,
+    brew_rules.days_in_a_room_beyond_the_tables_are_those_of_its_nearest,
+    record_rules.an_instrument_beyond_the_tables_is_refused,
     allergens_that_are_not_known_are_said,
     looks_rules.readings_decide_where_there_are_any,
     dose_rules.a_helper_far_from_its_usual_dose_is_named,
@@ -129,6 +131,13 @@ STANDING_RULES: tuple[Rule, ...] = (
     contradictions.bottles_are_tried_after_filling,
     contradictions.a_bottle_that_foamed_over_is_named,
     contradictions.what_is_added_goes_in_before_filling,
+    unused_rules.what_changes_nothing_is_said,
+    unused_rules.yeast_before_its_date_counts_as_fresh,
+    unused_rules.what_ferments_out_asks_no_yeast_how_far,
+    unused_rules.below_the_sea_water_boils_as_at_its_shore,
+    unused_rules.work_that_no_plan_asked_for_is_said,
+    unused_rules.a_move_to_no_warmer_place_is_no_warm_up,
+    unused_rules.a_finish_test_that_did_not_ferment_is_not_believed,
 )
 """Rules that hold at any time."""
 

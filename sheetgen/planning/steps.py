@@ -69,7 +69,13 @@ def warm_steps(day: BrewDay) -> list[Step]:
         minutes=10.0,
     )
     stirred = [stir_in(use, "group.warm") for use in _pot_uses(day, "pot", "boil", "off-heat")]
-    return [heat, *_steep_steps(day), *stirred]
+    hops = [_hops_in(use, "group.warm") for use in day.uses("pot", "off-heat", roles=("hops",))]
+    return [heat, *_steep_steps(day), *stirred, *hops]
+
+
+def _hops_in(use: Use, group: str) -> Step:
+    """Hops that are in the pot while it does not boil, or not yet."""
+    return Step(said("step.add-hops-off", name=use.name), group, amount_of(use), minutes=5.0)
 
 
 def _hop_steps(day: BrewDay) -> list[Step]:
@@ -105,15 +111,14 @@ def boil_steps(day: BrewDay) -> list[Step]:
         minutes=15.0,
     )
     late = [
-        Step(said("step.add-hops-off", name=use.name), "group.boil", amount_of(use), minutes=5.0)
-        if use.role == "hops"
-        else stir_in(use, "group.boil")
+        _hops_in(use, "group.boil") if use.role == "hops" else stir_in(use, "group.boil")
         for use in day.uses("off-heat")
         if use.role != "grain"
     ]
     off = Step(said("step.off-heat"), "group.boil", minutes=2.0)
     malt = [_pot_off(), *stirred] if stirred else []
-    return [start, *_steep_steps(day), *malt, boil, *_hop_steps(day), off, *late]
+    first = [_hops_in(use, "group.warm") for use in day.uses("pot", roles=("hops",))]
+    return [start, *_steep_steps(day), *malt, *first, boil, *_hop_steps(day), off, *late]
 
 
 def _pot_off() -> Step:

@@ -96,17 +96,18 @@ def jobs_of(batch: Batch, pace: Pace) -> tuple[Dated, ...]:
 
 
 def additions_of(batch: Batch) -> tuple[Dated, ...]:
-    """What the recipe puts in on a given day."""
+    """What the recipe puts in on a given day; on a quick job's day it moves as that does."""
     life, pitched = life_of(batch), pitched_on(batch)
+    quick = {day for job in batch.recipe.drink.jobs if job.quick and not job.paced for day in job.days}
     days = sorted({part.when.day for part in batch.recipe.ingredients if part.when.stage == "day"})
-    return tuple(_addition(number, pitched + timedelta(days=number), life) for number in days)
+    return tuple(_addition(n, pitched + timedelta(days=n), life, n in quick) for n in days)
 
 
-def _addition(number: int, on: date, life: Life) -> Dated:
-    expected, moves = life.next_day(on, "adding")
+def _addition(number: int, on: date, life: Life, quick: bool) -> Dated:
+    expected, moves = life.next_day(on, "looking" if quick else "adding")
     name, why = f"add-day-{number}", said("why.addition", days=number)
     links = (Link(START, name, why, number),)
-    return Dated(name, When(on, expected, None, (why,)), moves, feeds=True, links=links)
+    return Dated(name, When(on, expected, None, (why,)), moves, feeds=True, quick=quick, links=links)
 
 
 def work_of(batch: Batch, pace: Pace) -> tuple[Dated, ...]:

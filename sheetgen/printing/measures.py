@@ -179,10 +179,10 @@ def most_gas(volumes: float, system: str) -> Measure:  # noqa: ARG001 - volumes 
 
 
 def degrees(celsius: float, system: str) -> Measure:
-    """A difference of temperature, in whole degrees."""
+    """How far off a temperature may be, rounded up: half degrees of Celsius, or whole ones of Fahrenheit."""
     if system == "us":
-        return Measure(figures(rounded(celsius * 1.8, 1), 0), "°F")
-    return Measure(figures(rounded(celsius, 0.5), 1), "°C")
+        return Measure(figures(rounded_up(celsius * 1.8, 1), 0), "°F")
+    return Measure(figures(rounded_up(celsius, 0.5), 1), "°C")
 
 
 def length(mm: float, system: str) -> Measure:

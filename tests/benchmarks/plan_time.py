@@ -1,6 +1,6 @@
 """Planning alone: time from a batch that is read to its plan, for each example, after imports.
 
-Run: python tests/benchmarks/plan_time.py [rounds] [batch files], with the program installed or on PYTHONPATH.
+Run: python tests/benchmarks/plan_time.py [rounds] [batch files].  It measures the checkout that it stands in.
 `cold` is the first plan of a fresh process that has only read its file; `warm` are the plans after it.  The
 ratios are to a fixed loop of pure arithmetic in the same process; only they compare between computers.
 `--profile` prints where the first plan of the first file spends its time.
@@ -15,7 +15,9 @@ import time
 from datetime import date
 from pathlib import Path
 
-EXAMPLES = Path(__file__).resolve().parents[2] / "recipes" / "examples"
+ROOT = Path(__file__).resolve().parents[2]
+EXAMPLES = ROOT / "recipes" / "examples"
+sys.path.insert(0, str(ROOT))
 TODAY = date(2027, 2, 20)
 WARM = 20
 

@@ -26,7 +26,7 @@ ROWS = [
     ("brew-day: 2027-02-30", "1:11", "no day 30"),
     ("brew-day: 2027-03-06 25:00", "1:11", "24-hour clock"),
     ("room: 19", "1:7", "19 C or 19 F"),
-    ("room: 190 C", "1:7", "-5 C to 60 C"),
+    ("room: 190 C", "1:7", "0 C to 45 C"),
     ("room: 20-15 C", "1:7", "15-20 C"),
     ("room: {ferment: 19 C}", "1:8", 'did you mean "fermenting"?'),
     ("room: [{from: 2027-05-01, at: 33 C}]", "1:7", "not offered yet"),

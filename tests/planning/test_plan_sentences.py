@@ -27,6 +27,7 @@ from sheetgen.problems import Said
 
 from .described import FEBRUARY, RECIPES, day, example, planned, six
 from .happenings import HAPPENED, ODD_READINGS
+from .odd_batches import SAYS_MORE_THAN_IS_USED, TOLD
 from .parties import PARTIES
 from .seasons import SAYING
 from .seasons import planned as planned_season
@@ -148,6 +149,7 @@ WILD = [{"on": f"2027-03-{n}", "sg": "1.006 at 20 C"} for n in (17, 20, 27)]
 YEAST = [{"opened": "yes", **date} for date in ({}, {"expired": "2026-12"}, {"expired": "2020-12"})]
 YEAST += [{"expired": "2026-12"}]
 VARIED: list[tuple[dict[str, Any], date]] = [
+    *SAYS_MORE_THAN_IS_USED,
     *((example(name), FEBRUARY) for name in ("27a", "27b", "27c")),
     *((six(recipe=path.stem), FEBRUARY) for path in RECIPES.glob("*.yaml")),
     *HAPPENED,
@@ -401,6 +403,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder with a recipe of one's own."""
     found = tmp_path_factory.mktemp("own")
     (found / "own.yaml").write_text(OWN, encoding="utf-8")
+    (found / "told.yaml").write_text(TOLD, encoding="utf-8")
     (found / "weak.yaml").write_text(OWN.replace("1.5 kg", "0.5 kg"), encoding="utf-8")
     (found / "odd.yaml").write_text(ODD, encoding="utf-8")
     strong = OWN.replace("1.5 kg", "4.8 kg").replace("16-24 C", "16-24 C, attenuation: 75-80 %")
