@@ -40,8 +40,8 @@ class Try:
     def tasks(self) -> tuple[Task, ...] | None:
         """The tasks, or None when no day within a year works for one of them."""
         bottled = self.batch.actual.bottled
-        gate = gate_of(self.batch, self.found, self.today, bottled.on if bottled else None)
-        try:
+        try:  # the gate looks at the days of work too
+            gate = gate_of(self.batch, self.found, self.today, bottled.on if bottled else None)
             return schedule(self.batch, self.found.strongest, gate, self.today)[0]
         except NoDay:
             return None
