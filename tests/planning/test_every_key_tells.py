@@ -84,6 +84,7 @@ ELSEWHERE = {
     "equipment.vessel.made-of": "only judges the cleaner and the sanitiser: bleach on steel is a stop",
     "actual": "has a test of its own below",
     "format": "has one value",
+    "event": "stands in place of brew-day, and has tests of its own",
     "public-holidays": "frees days as `holidays` does; without days of one's own the same note is said",
 }
 """Keys that are tried somewhere else, and why."""
