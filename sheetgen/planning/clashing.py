@@ -119,10 +119,13 @@ def no_day_explained(batch: Batch, today: date, found: NoDay) -> Iterator[Proble
     """The stop of a life that leaves no day for something, with its ways out; and as a note what clashes."""
     yield no_day(batch, today, found)
     heard = sound(batch, pitched_on(batch))
-    strong = strength(heard, scale(heard))
-    gate = gate_of(heard, strong, today)
-    until = found.args[0] + timedelta(days=HORIZON_DAYS)
-    yield from _noted(batch, clashing(heard, strong.strongest, gate, today, until))
+    strong, until = strength(heard, scale(heard)), found.args[0] + timedelta(days=HORIZON_DAYS)
+    try:
+        gate = gate_of(heard, strong, today)
+        rules = clashing(heard, strong.strongest, gate, today, until)
+    except NoDay:  # a job of the drink itself finds no day: that is all there is to say
+        return
+    yield from _noted(batch, rules)
 
 
 def clash_with(facts: Facts, chill: date, on: date) -> Iterator[Problem]:
