@@ -155,7 +155,10 @@ def test_the_cost_of_a_move_is_what_that_day_free_would_save(person: Person):
             away = tuple(part for span in person.away for part in parts_without(span, move.was))
             free = replace(person, away=away, holidays=person.holidays | {move.was})
             sooner = days_by_looking(free)
-            assert sooner is not None
+            if sooner is None:  # filled sooner, more than a year would pass until a day to look at a bottle
+                assert move.cost is not None
+                assert move.cost.id != "cost.days"
+                continue
             saved = (expected["bottle"] - sooner["bottle"]).days
             late = (expected["bottle"] - SATURDAY).days > 42
             assert move.cost is not None
