@@ -6,9 +6,9 @@ Comes in: a `Batch`.  Goes out: `Life`, which finds the next day that works.  Ta
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date, timedelta
+from functools import lru_cache
 
 from sheetgen.model import Batch, Shifts, Weekly, Work
 from sheetgen.planning.plan import Move
@@ -175,7 +175,8 @@ def _by_work(batch: Batch) -> tuple[tuple[Work, Weekly], ...]:
     return tuple({**dict.fromkeys(hands_on, usual), **own}.items())
 
 
-def joined(spans: Iterable[Span]) -> tuple[Span, ...]:
+@lru_cache(maxsize=64)
+def joined(spans: tuple[Span, ...]) -> tuple[Span, ...]:
     """The spans in order; those that overlap or follow each other made one."""
     found: list[Span] = []
     for first, last in sorted(spans):
