@@ -12,6 +12,7 @@ from sheetgen.brewing.gate import PASS_DAYS
 from sheetgen.planning.band import is_test
 from sheetgen.planning.disagreement import lowest as lowest_of
 from sheetgen.planning.facts import Facts, finding, key_of
+from sheetgen.planning.plan import PASSED
 from sheetgen.planning.planner import hops_pending, pace_of, pitched_on
 from sheetgen.planning.sound import CALIBRATED_C, IN_WATER_SG, holds, readable
 from sheetgen.problems import Problem, said
@@ -81,9 +82,11 @@ def a_careful_pass_says_what_it_could_become(facts: Facts) -> Iterator[Problem]:
 
 
 def bottles_closed_before_their_wall_are_named(facts: Facts) -> Iterator[Problem]:
-    """Day 10, or later in the cold or for strong wort: two equal readings may be a pause."""
+    """Day 10, or later in the cold or for strong wort: two equal readings may be a pause.  Without a pass no
+    bottle is to be opened at all: the safety sheet says so.
+    """
     bottled = facts.batch.actual.bottled
-    if bottled is None:
+    if bottled is None or facts.gate.state not in PASSED:
         return
     days = facts.batch.recipe.drink.days["bottle-earliest"]
     wall = pace_of(facts.batch, facts.found.strongest).least(days)

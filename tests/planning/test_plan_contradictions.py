@@ -71,6 +71,12 @@ def test_bottles_from_before_the_brew_day_are_a_safety_matter_and_a_slip():
     assert "warn.bottled-before" in ids(planned(tree, APRIL)[1], "warn")
 
 
+def test_nothing_asks_for_a_bottle_to_be_opened_beside_a_safety_sheet():
+    tree = six(actual={"brewed": "2027-03-06", "bottled": {"on": "2027-03-15"}})
+    assert reasons(tree)
+    assert "warn.bottled-early" not in ids(planned(tree, APRIL)[1], "warn")
+
+
 def test_sugar_into_filled_bottles_is_a_safety_matter():
     assert reasons(told(added=LATE_SUGAR)) == ["safety.fed"]
 

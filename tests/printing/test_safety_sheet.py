@@ -12,7 +12,7 @@ from sheetgen.planning import plan as p
 from sheetgen.printing.marks import Words
 from sheetgen.printing.views.safety import safety
 from sheetgen.printing.words import Words as Language
-from sheetgen.problems import said
+from sheetgen.problems import Problem, said
 
 from . import bottling_plans as t
 
@@ -66,3 +66,10 @@ def test_nothing_invites_handling() -> None:
     found = t.text_of(t.laid("safety", safety(replace(PLAN, printed=date(2027, 3, 20)), t.ENGLISH)))
     assert not re.search(r"\bbar\b|volumes|drink|best|11 Apr|18 Apr|13 Jun", found)
     assert "4 assumptions" not in found.split("revision")[0]
+
+
+def test_facts_that_contradict_one_another_stand_with_what_happened() -> None:
+    slip = said("warn.pitched-before", pitched=date(2027, 3, 5), brewed=date(2027, 3, 6))
+    plan = replace(PLAN, safety=p.Safety(BECAUSE[:1], ()), problems=(Problem("warn", slip, None, ""),))
+    found = t.text_of(t.laid("safety", safety(plan, t.ENGLISH)))
+    assert "before the brew day, Sat 6 Mar" in found

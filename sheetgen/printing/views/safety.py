@@ -11,7 +11,13 @@ from collections.abc import Iterator
 from sheetgen.planning.plan import Plan
 from sheetgen.printing.views.common import View, foot, frozen
 from sheetgen.printing.words import Words
-from sheetgen.problems import said
+from sheetgen.problems import Said, said
+
+MOST_REASONS = 4
+_SLIPS = (
+    *("warn.bottled-before", "warn.pitched-before", "warn.hops-before", "warn.hops-after"),
+    *("warn.reading-after", "warn.added-after", "warn.bottled-more"),
+)
 
 
 def safety(plan: Plan, words: Words) -> View:
@@ -25,12 +31,18 @@ def safety(plan: Plan, words: Words) -> View:
         first=words.say("safety.first"),
         instead=words.say(said("safety.instead", code=plan.code)),
         what=words.say("safety.what"),
-        because=tuple(_sentence(words.say(reason)) for reason in because),
+        because=tuple(_sentence(words.say(reason)) for reason in (*because, *_slips(plan, len(because)))),
         now=words.say("safety.now"),
         steps=tuple(_steps(words)),
         last=tuple(words.say(f"safety.{name}") for name in ("never", "doubt", "dates")),
         foot=foot(plan, words, title),
     )
+
+
+def _slips(plan: Plan, said_already: int) -> list[Said]:
+    """Facts that contradict one another, as many as find room: one of them may be what is wrong."""
+    found = [one.message for one in plan.problems if isinstance(one.message, Said)]
+    return [one for one in found if one.id in _SLIPS][: max(0, MOST_REASONS - said_already)]
 
 
 def _sentence(text: str) -> str:
