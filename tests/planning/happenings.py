@@ -62,7 +62,9 @@ BEFORE = {"brewed": "2027-03-06", "bottled": {"on": "2027-03-05"}}
 LATE_SUGAR = [{"on": "2027-03-25", "what": "table sugar", "amount": "20 g"}]
 LOWER = [*PASSED, {"on": "2027-03-28", "sg": "1.004 at 20 C"}]
 HOPPED = ("2027-03-05", "2027-03-08", "2027-03-22")
+SOON = [{"on": f"2027-03-{n}", "sg": "1.012 at 20 C"} for n in (13, 15)]
 CONTRADICTORY: list[Told] = [
+    (told(readings=SOON, bottled={"on": "2027-03-15"}), day("4-1")),
     (told(pitched="2027-03-05"), day("4-1")),
     (told(pitched="2027-03-08"), day("4-1")),
     (six(actual=BEFORE), day("4-1")),
