@@ -103,3 +103,56 @@ def test_what_goes_in_at_a_racking_needs_the_racking(folder: Path, capsys: pytes
     (folder / "slipway-birch.yaml").write_text(recipe, encoding="utf-8")
     assert main(["check", str(folder / "27b.yaml"), "--today", "2027-02-20"]) == 1
     assert "is racked 2 times" in capsys.readouterr().err
+
+
+WARM = "  - {do: warm, days: 9, quick: yes, wakes: yes, below: 18 C, to: 18-20 C}\n"
+
+
+def test_a_drink_file_may_ask_for_a_warmer_place_and_for_days_in_the_cold(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.chdir(folder)
+    drink = DRINK.replace("wait: 45\n", "wait: 45\ncold-days: 2\n").replace("jobs:\n", f"jobs:\n{WARM}")
+    (folder / "drinks" / "birch-wine.yaml").write_text(drink, encoding="utf-8")
+    (folder / "27b.yaml").write_text(BATCH.replace("20 C", "16 C"), encoding="utf-8")
+    assert main(["make", "27b.yaml", "--today", "2027-02-20"]) == 0
+    tasks = [
+        task["id"]
+        for task in json.loads((folder / "27B" / "27B-plan.json").read_text(encoding="utf-8"))["tasks"]
+    ]
+    wanted = ("warm-1", "test-1", "test-2", "cold-1", "bottle")
+    assert [task for task in tasks if task in wanted] == list(wanted)
+    calendar = (folder / "27B" / "27B-calendar.ics").read_text(encoding="utf-8")
+    assert "27B: Warm" in calendar
+    assert "27B: Cold" in calendar
+    pages = pypdf.PdfReader(folder / "27B" / "27B-sheets.pdf").pages
+    text = " ".join("".join(page.extract_text() for page in pages).split())
+    assert "stand it at 18 °C to 20 °C" in text
+    assert "into the cold for 2 days" in text
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        (", wakes: yes", "", "write wakes: yes"),
+        (", to: 18-20 C", "", "write to: 18-20 C"),
+        ("18-20 C", "25-30 C", "warmer than 24 C"),
+        ("below: 18 C", "below: 22 C", "cooler than below"),
+        ("do: warm", "do: stir", "belong to the job warm"),
+        ("below: 18 C", "below: 18 C, loses: 3 %", "leaves nothing behind"),
+    ],
+)
+def test_what_stands_warmer_wakes_its_yeast(folder: Path, old: str, new: str, words: str):
+    assert old in WARM
+    drink = DRINK.replace("jobs:\n", f"jobs:\n{WARM.replace(old, new)}")
+    (folder / "drinks" / "birch-wine.yaml").write_text(drink, encoding="utf-8")
+    found, problems = drinks.drink("birch-wine", folder)
+    assert found is None
+    assert any(words in f"{problem.message} {problem.fix}" for problem in problems), list(problems)
+
+
+@pytest.mark.parametrize("days", ["8", "-1", "2.5", "many"])
+def test_a_week_in_the_cold_is_the_longest(folder: Path, days: str, capsys: pytest.CaptureFixture[str]):
+    (folder / "27b.yaml").write_text(f"{BATCH}cold-days: {days}\n", encoding="utf-8")
+    assert main(["check", str(folder / "27b.yaml"), "--today", "2027-02-20"]) == 1
+    assert "cold-days" in capsys.readouterr().err

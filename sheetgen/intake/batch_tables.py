@@ -12,7 +12,7 @@ from pathlib import Path
 from sheetgen import catalogue
 from sheetgen.intake.data_tables import MATERIALS, SUGARS
 from sheetgen.intake.day_tables import SHIFTS, WORK_DAYS
-from sheetgen.intake.drink_tables import WORK
+from sheetgen.intake.drink_tables import COLD, WORK
 from sheetgen.intake.fields import Field, Table
 from sheetgen.units import Celsius, Grams, Gravity, Litres, Metres
 
@@ -196,7 +196,8 @@ DONE = Table(
     "job done",
     (
         Field("on", "date", "the day", "2027-04-03", required=True),
-        Field("what", "choice", "which of the drink's jobs", "rack", required=True, choices=WORK),
+        Field("what", "choice", "which of the drink's jobs", "rack", required=True,
+              choices=(*WORK, COLD)),
     ),
     named_by="what",
 )
@@ -238,7 +239,7 @@ ACTUAL = Table(
         Field("warmed", "table", "when it was moved to a warmer place", "[{on: 2027-03-18, to: 21 C}]",
               many=True,
               most=90, table=WARMED),
-        Field("done", "table", "jobs of the drink that were done: degas, stir, strain, rack",
+        Field("done", "table", "jobs of the drink that were done: degas, stir, strain, rack, warm, cold",
               "[{on: 2027-04-03, what: rack}]", many=True, most=90, table=DONE),
         Field("seen", "choice", "what was seen on it", "skin", many=True, commas=True, choices=("skin",)),
         Field("finish-test", "gravity-at", "the end of the finish test in a jar", "1.022 at 20 C"),
@@ -295,6 +296,7 @@ BATCH = Table(
         Field("taken", "date", "days on which you brew or bottle another batch: no bottling then",
               "[2027-03-20]", many=True, commas=True),
         Field("carbonation", "volumes", "how much gas the drink shall have", "2.4 volumes"),
+        Field("cold-days", "cold-days", "days in the cold between the last reading and bottling", "2"),
         Field("sugar", "choice", "the sugar for bottling", "dextrose", choices=SUGARS, default="table sugar",
               assume="assume.sugar", blank="sugar"),
         Field("dosing", "choice",

@@ -238,6 +238,7 @@ def _assembled(read: _Read, recipe: Recipe, desk: Desk, sources: tuple[tuple[str
         events=read.events,
         day_open=brewing.is_open,
         taken=frozenset(form.lists("taken")),
+        cold_days=int(form.get("cold-days")) if form.said("cold-days") else recipe.drink.cold_days,
     )
 
 

@@ -9,9 +9,12 @@ from sheetgen.intake.fields import Field, Table
 from sheetgen.intake.recipe_tables import keepings
 
 # fmt: off
-WORK = ("degas", "stir", "strain", "rack")
+WORK = ("degas", "stir", "strain", "rack", "warm")
 """What may be done to a drink on a given day; each has its words in the language files, under task, step and
 others."""
+
+COLD = "cold"
+"""What `cold-days` asks for; it has no days of its own, since it follows the last reading."""
 
 MOST_JOBS, MOST_DAYS = 8, 30
 
@@ -58,6 +61,8 @@ JOB = Table(
         Field("apart", "day-number", "least days between one and the next", "28"),
         Field("may-wait", "day-number", "how many days later is still no harm", "21"),
         Field("rest", "day-number", "least days from the last of them to bottling", "14"),
+        Field("below", "celsius", "it is only done in a room that is cooler than this", "18 C"),
+        Field("to", "celsius-range", "how warm it stands then, for the job warm", "18-20 C"),
     ),
     named_by="do",
 )
@@ -77,6 +82,8 @@ DRINK = Table(
         Field("wait", "day-number", "least days from filling to the first glass", "30"),
         Field("jobs", "table", "work on given days that is no ingredient", "[{do: rack, days: 28}]",
               many=True, most=MOST_JOBS, table=JOB),
+        Field("cold-days", "cold-days", "days in the cold between the last reading and bottling", "2",
+              default=0),
         Field("keeping", "choice", "how it keeps", "pale-and-amber", required=True, choices=keepings),
         Field("cautions", "name", "cautions of its own, by id", "[raw-juice]", many=True, default=()),
         Field("source", "text", "where these figures come from", "common practice, no source", required=True),

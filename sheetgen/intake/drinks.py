@@ -24,6 +24,8 @@ HIGHEST_DRY, HIGHEST_STILL, LOWEST_DRY = 1.000, 0.998, 0.980
 the lowest that it can read at all.
 """
 MOST_LOST = 0.3
+WARMEST_REST_C = 24.0
+"""Warmer than this, yeast is no longer at rest (cautious judgement, no source)."""
 FIRST_DAYS = MappingProxyType({"test-1-earliest": 7, "bottle-earliest": 10})
 
 
@@ -102,8 +104,30 @@ def _check_jobs(form: Form) -> None:
         elif days != sorted(set(days)):
             fix = f"write days: [{', '.join(map(str, sorted(set(days))))}]"
             job.place_of("days").stop("the days of a job stand in their order, each once", fix)
+        _check_warmth(job)
     if lost > MOST_LOST:
         form.place_of("jobs").stop("these jobs leave more than 30 % of the batch behind", "check each loses:")
+
+
+def _check_warmth(job: Form) -> None:
+    """Standing it warmer wakes the yeast, so no reading counts before it has settled; nothing else is tied
+    to a temperature.
+    """
+    to, below = job.get("to"), job.get("below")
+    if job.get("do") != "warm":
+        if to is not None or below is not None:
+            job.place.stop("below: and to: belong to the job warm", "leave them out")
+        return
+    if to is None:
+        job.place.stop("how warm it stands is missing", "write to: 18-20 C")
+    elif to[1] > WARMEST_REST_C or (below is not None and below > to[1]):
+        job.place_of("to").stop(
+            f"this is warmer than {WARMEST_REST_C:.0f} C, or cooler than below:", "write to: 18-20 C"
+        )
+    if not job.get("wakes"):
+        job.place.stop("what stands warmer wakes its yeast", "write wakes: yes")
+    if job.get("loses"):
+        job.place_of("loses").stop("what stands warmer leaves nothing behind", "leave loses: out")
 
 
 def _drink(form: Form, beside: Path | None) -> Drink:
@@ -124,6 +148,7 @@ def _drink(form: Form, beside: Path | None) -> Drink:
         gravity=(Gravity(usual[0]), Gravity(usual[1])) if usual else None,
         wait_days=int(form.get("wait") or 0),
         jobs=tuple(_job(job) for job in form.lists("jobs")),
+        cold_days=int(form.get("cold-days")),
     )
 
 
@@ -134,6 +159,7 @@ def _gate(form: Form | None) -> DrinkGate:
 
 
 def _job(form: Form) -> Job:
+    below, to = form.get("below"), form.get("to")
     return Job(
         what=form.get("do"),
         days=tuple(form.lists("days")),
@@ -145,4 +171,6 @@ def _job(form: Form) -> Job:
         apart=int(form.get("apart") or 0),
         may_wait=form.get("may-wait"),
         rest=int(form.get("rest") or 0),
+        below=None if below is None else Celsius(below),
+        to=(Celsius(to[0]), Celsius(to[1])) if to else None,
     )

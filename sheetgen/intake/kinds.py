@@ -1,8 +1,7 @@
 """The kinds of single values: what each one reads, and what it is called in a sentence.
 
 Comes in: the text of a value.  Goes out: a value in base units, or a `Misread`.  `KINDS` is the whole list;
-a `Field` names one of them.  Limits here are those of a possible kitchen; what is wise is judged by
-planning.
+a `Field` names one of them.  Limits here are those of a possible kitchen; planning judges what is wise.
 """
 
 from __future__ import annotations
@@ -362,6 +361,7 @@ KINDS: dict[str, Kind] = {
     "count-or-none": Kind(count_or_none, "a whole number"),
     "position": Kind(positive_count, "a whole number from 1"),
     "day-number": Kind(within(positive_count, 1, LONGEST_DAYS, "a number of days, 1 to 365"), "whole days"),
+    "cold-days": Kind(within(count_or_none, 0, 7, "a number of days, 0 to 7"), "whole days"),
     "gap-days": Kind(within(positive_count, 2, 60, "a number of days, 2 to 60"), "whole days"),
     "gravity-range": Kind(gravity_range, "a range of specific gravities"),
     "days": Kind(within(units.days, 1, 1000, "from 1 to 1000 days"), "a number of days"),

@@ -321,6 +321,7 @@ class Batch:
     is known, for saying which would hold more; `keepings`: every way of keeping.
     `events`: what it is brewed for, the earliest first; with `day_open` the brew day is planned back from the
     first of them, and `brew_day` only holds its place; without litres and `bottle_goal`, guests decide.
+    `cold_days`: days in the cold between the last reading and bottling.
     """
 
     code: str
@@ -362,3 +363,4 @@ class Batch:
     day_open: bool = False
     keepings: tuple[Keeping, ...] = ()
     taken: frozenset[date] = frozenset()
+    cold_days: int = 0

@@ -40,13 +40,14 @@ class DrinkGate:
 
 @record
 class Job:
-    """Work of a drink on given days that is no ingredient: degas, stir, strain, rack.
+    """Work of a drink on given days that is no ingredient: degas, stir, strain, rack, stand it warmer.
 
     `days`: its usual days, one job on each.  `wakes`: it wakes the yeast, so no reading counts for three
     days.
     `loses`: the share of the batch that each leaves behind.  `quick`: somebody at home is enough.  `paced`:
     cold and strength put it off.  `apart`: least days between one and the next.  `may_wait`: days that it may
-    be late, None for any.  `rest`: least days from the last of them to bottling.
+    be late, None for any.  `rest`: least days from the last of them to bottling.  `below`: it is only done in
+    a room that is cooler, None in any.  `to`: how warm it then stands.
     """
 
     what: str
@@ -59,6 +60,8 @@ class Job:
     apart: int = 0
     may_wait: int | None = None
     rest: int = 0
+    below: Celsius | None = None
+    to: tuple[Celsius, Celsius] | None = None
 
 
 @record
@@ -70,7 +73,7 @@ class Drink:
     earliest,
     bottle, bottle-latest, ferment-over, hops-earliest, hops-before-test-1, hops-before-bottling.
     `gravity`: what is usual before the yeast goes in.  `wait_days`: least days from filling to the first
-    glass.
+    glass.  `cold_days`: days in the cold between the last reading and bottling, unless the batch says others.
     """
 
     id: str
@@ -86,3 +89,4 @@ class Drink:
     gravity: tuple[Gravity, Gravity] | None = None
     wait_days: int = 0
     jobs: tuple[Job, ...] = ()
+    cold_days: int = 0

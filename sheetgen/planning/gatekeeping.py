@@ -14,7 +14,7 @@ from sheetgen.planning.drink_limits import gap_days
 from sheetgen.planning.plan import Gate, GateReading
 from sheetgen.planning.planner import hops_pending, pace_of, pitched_on
 from sheetgen.planning.strength import Strength
-from sheetgen.planning.work import work_of
+from sheetgen.planning.work import was_cold, work_of
 from sheetgen.problems import Said, said
 
 AFTER_SWIRLING = 3
@@ -132,8 +132,9 @@ def judge(batch: Batch, found: Strength, today: date, until: date | None = None)
     pitched, days = pitched_on(batch), gap_days(batch)
     readings = sorted((r for r in batch.actual.readings if r.on <= (until or today)), key=lambda r: r.on)
     judged = [gate.Reading((reading.on - pitched).days, corrected(batch, reading)) for reading in readings]
+    still = [was_cold(batch, reading.on) for reading in readings]
     verdict = gate.judge(
-        judged,
+        [one for one, cold in zip(judged, still, strict=True) if not cold],
         low=found.finish.low,
         high=found.finish.high,
         ceiling=found.ceiling,
@@ -143,6 +144,7 @@ def judge(batch: Batch, found: Strength, today: date, until: date | None = None)
         woken_days=woken_days(batch, found.strongest, today, until),
         today_day=((until or today) - pitched).days,
     )
+    counted = iter(verdict.counted)
     rows = tuple(
         GateReading(
             reading.on,
@@ -150,9 +152,9 @@ def judge(batch: Batch, found: Strength, today: date, until: date | None = None)
             float(reading.celsius if reading.celsius is not None else batch.room.fermenting[0]),
             reading.celsius is None,
             one.sg,
-            counts,
+            not cold and next(counted),
         )
-        for reading, one, counts in zip(readings, judged, verdict.counted, strict=True)
+        for reading, one, cold in zip(readings, judged, still, strict=True)
     )
     high, ceiling = limits(batch, found)
     next_date = pitched + timedelta(days=verdict.next_day) if verdict.next_day is not None else None

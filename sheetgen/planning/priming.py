@@ -17,6 +17,7 @@ from sheetgen.planning.dosing import Given, given, spoon_span, syrup, teaspoons
 from sheetgen.planning.ladder import ladder
 from sheetgen.planning.plan import Carbonation, Dose
 from sheetgen.planning.pressure import is_above, pressures, verdict_of, what_ifs
+from sheetgen.planning.work import rest_celsius
 from sheetgen.records import record
 
 EASY_TARGET = 2.4
@@ -66,9 +67,12 @@ def target_volumes(batch: Batch) -> float:
 
 def warmest_celsius(batch: Batch) -> float:
     """The warmest temperature since fermentation ended: the file's, else the cooler end of the fermenting
-    room.
+    room, or of the warmer place in which the drink stood at the end.  Days in the cold change nothing: gas
+    that has gone does not come back.
     """
-    return float(batch.actual.warmest if batch.actual.warmest is not None else batch.room.fermenting[0])
+    if batch.actual.warmest is not None:
+        return float(batch.actual.warmest)
+    return max(float(batch.room.fermenting[0]), rest_celsius(batch) or 0.0)
 
 
 def coolest_celsius(batch: Batch) -> float:

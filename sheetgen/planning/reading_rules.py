@@ -6,6 +6,7 @@ Comes in: `Facts`.  Goes out: findings, each with what every possible cause woul
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from sheetgen.brewing import gravity
 from sheetgen.planning import disagreement
@@ -13,6 +14,7 @@ from sheetgen.planning.band import at, course_of, days_of_more
 from sheetgen.planning.facts import Facts, finding, key_of
 from sheetgen.planning.plan import GateReading
 from sheetgen.planning.planner import pitched_on
+from sheetgen.planning.work import was_cold
 from sheetgen.problems import Problem, Said, SaidValue, said
 
 OFF = 10
@@ -49,6 +51,14 @@ def a_reading_above_the_original_gravity_is_explained(facts: Facts) -> Iterator[
             causes = disagreement.causes_of_high(facts, reading)
             values: dict[str, SaidValue] = {"on": reading.on, "sg": reading.corrected, "original": original}
             yield _about(facts, reading, said("warn.reading-high", causes=causes, **values))
+
+
+def a_reading_in_the_cold_is_explained(facts: Facts) -> Iterator[Problem]:
+    """Yeast stands still there, finished or not."""
+    for reading in dict.fromkeys(facts.gate.readings):
+        if was_cold(facts.batch, reading.on) and not facts.batch.actual.bottled:
+            problem = _about(facts, reading, said("warn.reading-cold", on=reading.on))
+            yield replace(problem, fix=said("fix.reading-cold"))
 
 
 def highest_so_far(facts: Facts) -> float:

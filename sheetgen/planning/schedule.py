@@ -23,7 +23,7 @@ from sheetgen.planning.planner import Pace, Planner, has_dry_hops, pace_of, pitc
 from sheetgen.planning.tasting import tried_links, with_tried
 from sheetgen.planning.timetable import timetable
 from sheetgen.planning.waits import Case, counted_days, waits_of
-from sheetgen.planning.work import Dated, work_of
+from sheetgen.planning.work import Dated, cold_since, work_of
 from sheetgen.problems import said
 
 LOOKS = (12, 24, 48)
@@ -87,6 +87,14 @@ def test_steps(plan: Planner, gate: Gate) -> tuple[Step, ...]:
     )
 
 
+def _cold_step(plan: Planner) -> Step | None:
+    """Days in the cold, if they are wanted; bottles that are full without them need them no more."""
+    batch, done = plan.batch, cold_since(plan.batch)
+    if not batch.cold_days or (batch.actual.bottled and not done):
+        return None
+    return Step("cold-1", "looking", True, ("home",), True, plan.number(done) if done else None)
+
+
 def _bottle_step(plan: Planner) -> Step:
     filled = plan.batch.actual.bottled
     day = plan.number(filled.on) if filled else None
@@ -96,7 +104,7 @@ def _bottle_step(plan: Planner) -> Step:
 def case_of(plan: Planner, gate: Gate) -> Case:
     """What the rules look at."""
     tests = look_steps(plan, gate) if gate.by_looks else test_steps(plan, gate)
-    return Case(plan, gate, work_of(plan.batch, plan.pace), tests, _hop_step(plan))
+    return Case(plan, gate, work_of(plan.batch, plan.pace), tests, _hop_step(plan), _cold_step(plan))
 
 
 def steps_of(case: Case) -> list[Step]:
@@ -107,7 +115,8 @@ def steps_of(case: Case) -> list[Step]:
     hops = [case.hops] if case.hops else []
     after = filling_steps(plan, case.gate.state == "pass-with-care")
     filled = [_bottle_step(plan), *with_tried(plan, after)]
-    return [_brew_step(plan), *looks, *works, *hops, *case.tests, *filled]
+    cold = [case.cold] if case.cold else []
+    return [_brew_step(plan), *looks, *works, *hops, *case.tests, *cold, *filled]
 
 
 def links_of(case: Case, steps: Sequence[Step], way: Way) -> list[Link]:
@@ -156,13 +165,16 @@ def _with_states(case: Case, tasks: Sequence[Task]) -> list[Task]:
     """Mark what was done: what the file says, and what is taken as done."""
     today, place = case.plan.today, next(n for n, task in enumerate(tasks) if task.id == "bottle")
     brew, bottle, later = tasks[0], tasks[place], tasks[place + 1 :]
-    tests = tasks[place - len(case.tests) : place]
+    last = place - (1 if case.cold else 0)
+    first = last - len(case.tests)
+    tests, cold = tasks[first:last], tasks[last:place]
     filled = bottle.state == "done"
     gone = case.plan.begun or brew.when.expected < today
     return [
         _done(brew) if gone else replace(brew, state="to-do"),
-        *_early_tasks(case, tasks[1 : place - len(case.tests)], tests[0], filled),
+        *_early_tasks(case, tasks[1:first], tests[0], filled),
         *_test_tasks(tests, filled),
+        *([_done(task) for task in cold] if filled else _past(cold, today)),
         bottle,
         *(_past(later, today) if filled else later),
     ]

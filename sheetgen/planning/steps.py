@@ -16,7 +16,8 @@ from sheetgen.planning.brew_day import BrewDay, amount_of, stir_in
 from sheetgen.planning.cleaning_steps import gear_steps
 from sheetgen.planning.cold_steps import cold_steps, pitch_steps
 from sheetgen.planning.plan import Amount, Step, Task, Use
-from sheetgen.problems import said
+from sheetgen.planning.work import COLD, COLD_C
+from sheetgen.problems import SaidValue, said
 
 PITCH_STEPS = ("step.pitch", "step.pitch-whole")
 STEEP_MINUTES = 25.0
@@ -134,8 +135,9 @@ def _quick_job(job: Job, tasks: list[Task]) -> Step:
     """One line for a job that is done day after day."""
     first, last = tasks[0].when.expected, tasks[-1].when.expected
     note = said(f"step.{job.what}.note")
+    to: dict[str, SaidValue] = {"low": float(job.to[0]), "high": float(job.to[1])} if job.to else {}
     return Step(
-        said(f"step.{job.what}", first=first, last=last, n=len(tasks)),
+        said(f"step.{job.what}", first=first, last=last, n=len(tasks), **to),
         LATER,
         None,
         note,
@@ -158,6 +160,12 @@ def _job_steps(day: BrewDay, job: Job, tasks: list[Task]) -> list[tuple[date, St
     return steps
 
 
+def _cold_step(task: Task, days: int) -> Step:
+    low, high = COLD_C
+    sentence = said("step.cold", on=task.when.expected, days=days)
+    return Step(sentence, LATER, None, said("step.cold.note", low=low, high=high))
+
+
 def later_steps(day: BrewDay, tasks: Iterable[Task]) -> tuple[Step, ...]:
     """What is done to the drink on a later day, with the day it is expected, in order of days."""
     listed = tuple(tasks)
@@ -174,6 +182,8 @@ def later_steps(day: BrewDay, tasks: Iterable[Task]) -> tuple[Step, ...]:
     ]
     drink = day.batch.recipe.drink
     jobs = [step for job in drink.jobs for step in _job_steps(day, job, _jobs(listed, job.what))]
+    cold = _jobs(listed, COLD)
+    jobs += [(task.when.expected, _cold_step(task, day.batch.cold_days)) for task in cold]
     return tuple(step for _, step in sorted([*others, *jobs, *hops], key=lambda pair: pair[0]))
 
 

@@ -8,6 +8,7 @@ by the pace.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import date
 
 from sheetgen.brewing import rounding
@@ -36,8 +37,8 @@ LATEST_AFTER_EXPECTED = 14
 
 @record
 class Case:
-    """What the rules look at: `tests` are all of them, those that were taken with their day; `hops` None if
-    there are none.
+    """What the rules look at: `tests` are all of them, those that were taken with their day; `hops` and
+    `cold` (days in the cold) None if there are none.
     """
 
     plan: Planner
@@ -45,6 +46,7 @@ class Case:
     works: tuple[Dated, ...]
     tests: tuple[Step, ...]
     hops: Step | None
+    cold: Step | None = None
 
     def walled(self, name: str, otherwise: float = 0.0) -> int:
         """A wall of the drink in days: warmth never brings it forward."""
@@ -188,6 +190,19 @@ def bottling_waits_until_all_has_settled(case: Case) -> Iterator[Link]:
             yield Link(one.id, "bottle", said("why.bottle-rest", days=one.rest), one.rest)
 
 
+def the_cold_follows_the_last_reading(case: Case) -> Iterator[Link]:
+    """In the cold any drink stands still, so nothing could be read there."""
+    if case.cold:
+        yield Link(case.tests[-1].id, case.cold.id, said("why.cold"), 0)
+
+
+def bottling_waits_for_the_days_in_the_cold(case: Case) -> Iterator[Link]:
+    """So that yeast and haze sink."""
+    if case.cold:
+        days = case.plan.batch.cold_days
+        yield Link(case.cold.id, "bottle", said("why.bottle-cold", days=days), days)
+
+
 def work_keeps_its_days(case: Case) -> Iterator[Link]:
     """A drink's jobs, and what the recipe puts in on a day."""
     for one in case.works:
@@ -218,6 +233,8 @@ BOTTLING: tuple[Rule, ...] = (
     bottling_has_its_wall,
     bottling_waits_for_the_last_reading,
     bottling_waits_until_all_has_settled,
+    the_cold_follows_the_last_reading,
+    bottling_waits_for_the_days_in_the_cold,
 )
 """Of two rules that ask for the same day, the first is named."""
 
@@ -250,12 +267,14 @@ SLOW_GAP_DAYS = 4
 def way_to_bottling(case: Case, stay: Stay) -> tuple[list[Step], list[Link]]:
     """The shortest way from what has to stay close to bottling, with readings as far apart as cold asks."""
     gap, why = max(SLOW_GAP_DAYS, case.gap), stay.because
-    bottle = Step("bottle", "bottling")
-    if stay.before != "dry-hop":
-        last = Step(stay.before, "testing")
-        return [last, bottle], [Link(START, last.id, why, 0), Link(last.id, "bottle", why, 0)]
-    steps = [Step("dry-hop", "adding"), Step("test-1", "testing"), Step("test-2", "testing"), bottle]
-    gaps = (0, HOPS_BEFORE_TEST, gap, 0)
+    end = [Step("bottle", "bottling")]
+    ends = [0]
+    if case.cold:
+        end, ends = [replace(case.cold, on=None), *end], [0, case.plan.batch.cold_days]
+    steps, gaps = [Step(stay.before, "testing"), *end], [0, *ends]
+    if stay.before == "dry-hop":
+        steps = [Step("dry-hop", "adding"), Step("test-1", "testing"), Step("test-2", "testing"), *end]
+        gaps = [0, HOPS_BEFORE_TEST, gap, *ends]
     befores = [START, *(step.id for step in steps)]
     return steps, [
         Link(before, step.id, why, days) for before, step, days in zip(befores, steps, gaps, strict=False)

@@ -37,14 +37,48 @@ class Dated:
     links: tuple[Link, ...] = ()
 
 
+COLD = "cold"
+"""What the file calls days in the cold, among what was done."""
+COLD_C = (2.0, 6.0)
+"""How cold that is (common practice, no source)."""
+
+
 def rackings_with_additions(batch: Batch) -> frozenset[int]:
     """Numbers of the rackings at which something goes in."""
     return frozenset(part.when.day for part in batch.recipe.ingredients if part.when.stage == "rack")
 
 
-def _recorded(batch: Batch, what: str) -> list[date]:
-    """The days on which such a job was done, as entered."""
-    return sorted(on for name, on in batch.actual.done if name == what)
+def _recorded(batch: Batch, job: Job) -> list[date]:
+    """The days on which such a job was done, as entered; standing it as warm counts, however it was said."""
+    done = {on for name, on in batch.actual.done if name == job.what}
+    warm = {on for on, to in batch.actual.warmed if job.to and to >= job.to[0]}
+    return sorted(done | warm)
+
+
+def cold_since(batch: Batch) -> date | None:
+    """The day on which it was put into the cold, as entered; None if it has been stood warmer since."""
+    on = max((on for what, on in batch.actual.done if what == COLD), default=None)
+    return None if on is None or any(day > on for day, _ in batch.actual.warmed) else on
+
+
+def was_cold(batch: Batch, on: date) -> bool:
+    """Whether it stood in the cold on this day, and not only from then on: whatever is read there stands
+    still, and shows nothing.
+    """
+    days = [(day, True) for what, day in batch.actual.done if what == COLD]
+    days += [(day, False) for day, _ in batch.actual.warmed]
+    return next((cold for day, cold in sorted(days, reverse=True) if day < on), False)
+
+
+def is_needed(job: Job, batch: Batch) -> bool:
+    """Whether the room, at its cooler end, is one in which the job is done; it counts if it was done."""
+    return job.below is None or batch.room.fermenting[0] < job.below or bool(_recorded(batch, job))
+
+
+def rest_celsius(batch: Batch) -> float | None:
+    """How warm the drink stands at least since it stood warmer, by its jobs; None if it does not."""
+    jobs = [job for job in batch.recipe.drink.jobs if job.to and is_needed(job, batch)]
+    return max((float(job.to[0]) for job in jobs if job.to), default=None)
 
 
 def _planned(job: Job, number: int, before: Dated | None, pace: Pace, pitched: date, life: Life) -> Dated:
@@ -72,7 +106,7 @@ def _planned(job: Job, number: int, before: Dated | None, pace: Pace, pitched: d
 
 
 def _of_job(job: Job, batch: Batch, pace: Pace) -> Iterator[Dated]:
-    recorded, before = _recorded(batch, job.what), None
+    recorded, before = _recorded(batch, job), None
     for number in range(len(job.days)):
         if number < len(recorded):
             on = recorded[number]
@@ -88,7 +122,9 @@ def _of_job(job: Job, batch: Batch, pace: Pace) -> Iterator[Dated]:
 def jobs_of(batch: Batch, pace: Pace) -> tuple[Dated, ...]:
     """Every job of the drink."""
     fed = {f"rack-{number}" for number in rackings_with_additions(batch)}
-    found = [one for job in batch.recipe.drink.jobs for one in _of_job(job, batch, pace)]
+    found = [
+        one for job in batch.recipe.drink.jobs if is_needed(job, batch) for one in _of_job(job, batch, pace)
+    ]
     return tuple(
         replace(one, feeds=True) if one.id in fed else one
         for one in sorted(found, key=lambda one: (one.when.expected, one.id))

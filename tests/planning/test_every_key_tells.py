@@ -59,6 +59,7 @@ VALUES: dict[str, tuple[Any, Any]] = {
     ),
     "away": (["2027-03-10..2027-04-30"], ["2027-03-10..2027-04-12"]),
     "alarms": ("17:00", "none"),
+    "cold-days": ("2", "6"),
     "carbonation": ("2.0 volumes", "2.1 volumes"),
     "sugar": ("table sugar", "dextrose"),
     "dosing": ("weight", "in-bulk"),

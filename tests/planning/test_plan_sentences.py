@@ -310,6 +310,15 @@ VARIED: list[tuple[dict[str, Any], date]] = [
     (six(bottles="20 x 500 ml returnable glass, 2 x 2 L returnable glass"), FEBRUARY),
     (six(bottles="2 x 1 L pet, 12 x 500 ml returnable glass, 2 x 5 L returnable glass"), FEBRUARY),
     (six(recipe="later"), FEBRUARY),
+    (
+        six(
+            recipe="ferry-steps-lager",
+            room="15 C",
+            actual={"readings": READINGS, "done": [{"on": "2027-03-14", "what": "cold"}]},
+        )
+        | {"cold-days": "2"},
+        date(2027, 3, 24),
+    ),
     (six(recipe="later", actual={"brewed": "2027-03-06", "og": "1.050 at 20 C"}), date(2027, 3, 6)),
     (six(recipe="dry", volume="10 L", bottles="14 x 750 ml wine"), FEBRUARY),
     (

@@ -24,7 +24,7 @@ from sheetgen.printing.words import Words
 from sheetgen.problems import Said, said
 
 _MINUTES = 60
-_JOBS = ("degas", "stir", "strain", "rack")
+_JOBS = ("degas", "stir", "strain", "rack", "warm", "cold")
 MOST_NAMED = 6
 _MANY_DAYS = ("degas", "stir")
 _IS_TEST = re.compile(r"(?:test|taste)-[0-9]+")

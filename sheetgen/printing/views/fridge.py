@@ -138,7 +138,7 @@ def _done(row: _Row) -> bool:
 
 
 _EXPENDABLE: tuple[Callable[[_Row], bool], ...] = (
-    lambda row: _done(row) and _is(row, "look", "add-day", "dry-hop", "degas", "stir", "strain"),
+    lambda row: _done(row) and _is(row, "look", "add-day", "dry-hop", "degas", "stir", "strain", "warm"),
     lambda row: _is(row, "look"),
     lambda row: _done(row) and not _is(row, "brew", "bottle"),
     lambda row: row.task is None,
@@ -147,7 +147,7 @@ _EXPENDABLE: tuple[Callable[[_Row], bool], ...] = (
     _done,
     lambda row: _is(row, "squeeze", "add-day"),
     lambda row: _is(row, "degas", "stir"),
-    lambda row: _is(row, "rack", "strain"),
+    lambda row: _is(row, "rack", "strain", "warm", "cold"),
     lambda row: _is(row, "chill"),
     lambda row: (
         not _is(row, "bottle", "drink-from", "event") and row.task is not None and row.task.state != "next"

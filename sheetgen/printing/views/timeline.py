@@ -33,7 +33,7 @@ _LATE = ("squeeze", "early-bottle", "test-bottle", "move-to-cool", "drink-from")
 _LISTED: tuple[tuple[str, ...], ...] = ((), _LATE, (*_LATE, "rack-", "test-", "taste-", "add-day-"))
 """What may stand in a line when the calendar would not fit its page: nothing, what is small, what is rare."""
 _TESTS_SHOWN = 3
-_JOBS = ("degas", "stir", "strain", "rack")
+_JOBS = ("degas", "stir", "strain", "rack", "warm", "cold")
 
 
 def timeline(plan: Plan, words: Words) -> View:
