@@ -5,7 +5,8 @@ In: degrees Celsius, days. Out: factors, days. Quality, not safety. Common pract
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import math
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 
 from .ranges import require
@@ -39,13 +40,36 @@ def kept_days(days: float, store: Callable[[int], float], plastic: bool = False)
     Every day uses up its share, more of it in the warmth. `plastic`: in thin plastic, four months at most,
     however cold. Range: days 0 to 20 000. Common practice, no source.
     """
-    require("keeping", days, 0.0, MOST_DAYS, "days")
-    whole = min(days, PLASTIC_DAYS) if plastic else days
-    longest = PLASTIC_DAYS if plastic else 1.5 * MOST_DAYS
-    left, day = whole, 0
+    longest = _longest(plastic)
+    left, day = _whole(days, plastic), 0
     while left > 0 and day < longest:
         use = 1 / store_factor(store(day))
         if use >= left:
             return min(longest, day + left / use)
         left, day = left - use, day + 1
     return min(longest, float(day))
+
+
+def kept_days_in_spells(days: float, spells: Sequence[tuple[int, float]], plastic: bool = False) -> float:
+    """The same for a store that seldom changes: `spells` pairs the day from which it holds with C, in order,
+    the first from day 0; one spell is a store that is always the same.
+
+    Range and source as `kept_days`.
+    """
+    longest, left = _longest(plastic), _whole(days, plastic)
+    ends = [*(first for first, _ in spells[1:]), math.inf]
+    for (first, celsius), end in zip(spells, ends, strict=True):
+        longer = store_factor(celsius)
+        if left * longer <= end - first:
+            return min(longest, first + left * longer)
+        left -= (end - first) / longer
+    raise ValueError("the store needs one temperature at least")
+
+
+def _whole(days: float, plastic: bool) -> float:
+    require("keeping", days, 0.0, MOST_DAYS, "days")
+    return min(days, PLASTIC_DAYS) if plastic else days
+
+
+def _longest(plastic: bool) -> float:
+    return PLASTIC_DAYS if plastic else 1.5 * MOST_DAYS

@@ -34,14 +34,23 @@ def sanitisers(beside: Path | None = None) -> tuple[str, ...]:
 
 
 # fmt: off
+SPELL = Table(
+    "temperature by dates",
+    (
+        Field("from", "date", "the first day of it", "2027-05-01", required=True),
+        Field("at", "room-range", "how warm it is from then on", "33 C", required=True),
+    ),
+)
+
 ROOM = Table(
     "room",
     (
-        Field("fermenting", "room-range",
+        Field("fermenting", "node",
               "where the bucket stands; a range if it changes between day and night",
-              "15-20 C"),
-        Field("warm-place", "room", "where the full bottles stand for the first weeks", "21 C"),
-        Field("storing", "room", "where the bottles are kept after that", "12 C"),
+              "15-20 C", table=SPELL),
+        Field("warm-place", "node", "where the full bottles stand for the first weeks", "21 C", table=SPELL),
+        Field("storing", "node", "where the bottles are kept after that; by dates if that changes",
+              "[12 C, {from: 2027-05-01, at: 33 C}]", table=SPELL),
     ),
 )
 
@@ -271,7 +280,7 @@ BATCH = Table(
         Field("event", "table", "what it is brewed for: a day, or a list of them",
               "{date: 2027-06-12, name: midsummer supper, guests: 18}", many=True, most=4, table=EVENT),
         Field("room", "node",
-              "where it stands: a temperature, a range, or fermenting, warm-place and storing",
+              "where it stands: a temperature or range, or fermenting, warm-place, storing; or by dates",
               "19 C", table=ROOM),
         Field("water", "table", "the water at hand", "{tap: 12 C, fridge: 4 C}", table=WATER),
         Field("equipment", "table", "the gear at hand", "{vessel: 15 L, pot: 8 L}", table=EQUIPMENT),

@@ -15,7 +15,7 @@ from types import MappingProxyType
 from typing import Any
 
 from sheetgen import catalogue, nodes
-from sheetgen.intake import events, gear, pantry, recipes
+from sheetgen.intake import events, gear, pantry, recipes, rooms
 from sheetgen.intake.actual import read_actual
 from sheetgen.intake.alarms import read_alarms
 from sheetgen.intake.batch_tables import BATCH
@@ -108,7 +108,7 @@ class _Read:
     form: Form
     recipe: recipes.RecipeFile | None
     bottles: tuple[Bottles, ...]
-    room: gear.RoomSaid
+    room: rooms.RoomSaid
     equipment: gear.EquipmentSaid
     actual: Actual
     alarms: Alarms
@@ -125,7 +125,7 @@ def _read(node: nodes.Node, desk: Desk) -> _Read:
     bottles = _bottles_of(form)
     brew = form.values.get("brew-day")
     actual = read_actual(form.values.get("actual"), bottles, brew[0] if brew else None, desk)
-    room, equipment = gear.read_room(form), gear.read_equipment(form.values.get("equipment"))
+    room, equipment = rooms.read_room(form), gear.read_equipment(form.values.get("equipment"))
     _check_stocks(form, desk)
     desk.problems.extend(pantry.table_problems(desk.beside))
     alarms, days = read_alarms(form), read_days(form)
@@ -206,7 +206,7 @@ def _assembled(read: _Read, recipe: Recipe, desk: Desk, sources: tuple[tuple[str
         bottle_goal=volume if isinstance(volume, tuple) else None,
         brew_day=brewing.day,
         start=brewing.start,
-        room=gear.room_of(read.room, desk),
+        room=rooms.room_of(read.room, desk),
         water=gear.water_of(form),
         equipment=gear.equipment_of(read.equipment, form, desk),
         bottles=(*read.bottles, *(read.actual.bottled.more if read.actual.bottled else ())),

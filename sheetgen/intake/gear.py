@@ -1,6 +1,6 @@
-"""Room, water and equipment: what is at hand.
+"""Water and equipment: what is at hand.
 
-Comes in: their forms and nodes.  Goes out: `model.Room`, `model.Water`, `model.Equipment`, with the
+Comes in: their forms and nodes.  Goes out: `model.Water`, `model.Equipment`, with the
 assumptions that fill their gaps.  Reading (with problems) and filling in (with assumptions) are two steps:
 the second is only taken when nothing stops.
 """
@@ -10,60 +10,17 @@ from __future__ import annotations
 from typing import Any
 
 from sheetgen.intake import pantry
-from sheetgen.intake.batch_tables import EQUIPMENT, HYDROMETER, ROOM, VESSEL, WATER
+from sheetgen.intake.batch_tables import EQUIPMENT, HYDROMETER, VESSEL, WATER
 from sheetgen.intake.fields import Field, Table
 from sheetgen.intake.forms import Desk, Form, Place, empty_form, read_form, read_text
 from sheetgen.intake.kinds import KINDS
-from sheetgen.model import Equipment, Hydrometer, Room, Sanitiser, Water
-from sheetgen.nodes import Entries, Node, Text
+from sheetgen.model import Equipment, Hydrometer, Sanitiser, Water
+from sheetgen.nodes import Node, Text
 from sheetgen.problems import said
 from sheetgen.records import record
 from sheetgen.units import Celsius, Gravity, Litres, Misread
 
 MATERIAL = "plastic"
-ROOM_DEFAULT = (Celsius(18.0), Celsius(18.0))
-Range = tuple[Celsius, Celsius]
-
-
-@record
-class RoomSaid:
-    """What was said of the room."""
-
-    fermenting: Range | None = None
-    warm_place: Celsius | None = None
-    storing: Celsius | None = None
-
-
-def read_room(form: Form) -> RoomSaid:
-    """One temperature or range for everything, or a map."""
-    node = form.values.get("room")
-    place = form.place_of("room")
-    if node is None:
-        return RoomSaid()
-    if isinstance(node, Text):
-        found = read_text(ROOM["fermenting"], node, place)
-        place.desk.where["room.fermenting"] = node.span
-        return RoomSaid() if isinstance(found, Misread) else RoomSaid(found)
-    if not isinstance(node, Entries):
-        fix = "write room: 19 C, or room: {fermenting: 15-20 C, warm-place: 21 C, storing: 12 C}"
-        place.stop("a room by dates is not offered yet; expected a temperature or a range", fix)
-        return RoomSaid()
-    inside = read_form(node, ROOM, place)
-    return RoomSaid(*(inside.values.get(key) for key in ("fermenting", "warm-place", "storing")))
-
-
-def room_of(found: RoomSaid, desk: Desk) -> Room:
-    """The room; what was not said is taken from the fermenting room, on its cautious side."""
-    low, high = found.fermenting or ROOM_DEFAULT
-    if found.fermenting is None:
-        desk.assume("room.fermenting", said("assume.room", celsius=low))
-    warm = low if found.warm_place is None else found.warm_place
-    storing = high if found.storing is None else found.storing
-    if found.warm_place is None:
-        desk.assume("room.warm-place", said("assume.warm-place", celsius=warm))
-    if found.storing is None:
-        desk.assume("room.storing", said("assume.storing", celsius=storing))
-    return Room((low, high), warm, storing)
 
 
 def water_of(form: Form) -> Water:

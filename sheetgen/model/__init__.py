@@ -34,6 +34,8 @@ from sheetgen.model.event import Serving as Serving
 from sheetgen.model.reminders import Alarms as Alarms
 from sheetgen.model.reminders import OldPlan as OldPlan
 from sheetgen.model.reminders import OldTask as OldTask
+from sheetgen.model.room import Room as Room
+from sheetgen.model.room import Warmth as Warmth
 from sheetgen.problems import Said, Span
 from sheetgen.records import record
 from sheetgen.units import Celsius, Grams, Gravity, Litres, Metres, Millilitres, Volumes
@@ -193,17 +195,6 @@ class Hydrometer:
 
     calibrated: Celsius = _AT
     in_water: Gravity = _WATER
-
-
-@record
-class Room:
-    """Where the batch stands.  The fermenting room is a range: the lower end decides times, the higher
-    warnings.
-    """
-
-    fermenting: tuple[Celsius, Celsius]
-    warm_place: Celsius
-    storing: Celsius
 
 
 _NO_ICE = Grams(0.0)

@@ -46,13 +46,14 @@ def filling_links(plan: Planner, steps: Sequence[Step], way: Way) -> list[Link]:
     one.
     """
     pace, warm = plan.pace, float(plan.batch.room.warm_place)
+    fizzed = "why.move-to-cool-dates" if plan.batch.room.shelf else "why.move-to-cool"
     fizz, wait = rounding.waiting_days(pace.fizz), pace.wait
     start, _, before = best_days(plan.batch, pace, way, in_plastic_alone(plan.batch))
     days: dict[str, tuple[int, Said]] = {
         "squeeze": (SQUEEZE_DAYS, said("why.squeeze")),
         "early-bottle": (SQUEEZE_DAYS, said("why.early-bottle")),
         "test-bottle": (TEST_BOTTLE_DAYS, said("why.test-bottle")),
-        "move-to-cool": (fizz, said("why.move-to-cool", days=fizz, celsius=warm)),
+        "move-to-cool": (fizz, said(fizzed, days=fizz, celsius=warm)),
         "drink-from": (wait, said("why.drink-from", days=wait)),
         "best-from": (start, said("why.best-from")),
         "best-before": (before, said("why.best-before")),

@@ -24,7 +24,9 @@ from sheetgen.planning.cleaning import bottling_cleaning, brew_cleaning, caution
 from sheetgen.planning.event_tasks import with_events
 from sheetgen.planning.event_ways import Recipes, missed_events
 from sheetgen.planning.facts import Facts
+from sheetgen.planning.forward import in_its_rooms
 from sheetgen.planning.gear_needed import gear_of
+from sheetgen.planning.hot_days import hot_stays, sentence_of
 from sheetgen.planning.keeping import agreeing, keeping_plan, percent_of
 from sheetgen.planning.labelling import label_plan
 from sheetgen.planning.life import NoDay, life_of
@@ -218,7 +220,7 @@ def _start(batch: Batch) -> datetime | None:
     return datetime.combine(batch.actual.brewed or batch.brew_day, batch.start) if batch.start else None
 
 
-def _bottling(worked: _Worked) -> tuple[Step, ...]:
+def _bottling(worked: _Worked, kept: KeepingPlan) -> tuple[Step, ...]:
     facts = worked.facts
     bottle = facts.task("bottle")
     cool = next((task for task in facts.tasks if task.id == "move-to-cool"), bottle).when.expected
@@ -227,13 +229,15 @@ def _bottling(worked: _Worked) -> tuple[Step, ...]:
     weighed = worked.batch.dosing == "weight"
     fine = not weighed or worked.batch.equipment.scales <= FINE_SCALES_G + 1e-9
     cleaning = tuple(row for row in worked.cleaning if row.day == "bottling")
-    return bottling_steps(facts.bottles, facts.gas, cleaning, warm, fine)
+    hot = sentence_of(kept.hot[0]) if kept.hot else None
+    return bottling_steps(facts.bottles, facts.gas, cleaning, warm, fine, hot)
 
 
 def _kept(worked: _Worked) -> KeepingPlan:
     facts, filled = worked.facts, worked.facts.task("bottle").when.expected
     percent = percent_of(facts.found.strongest, facts.gate)
-    return keeping_plan(worked.batch, worked.pace, percent, filled, facts.life, facts.bottles)
+    kept = keeping_plan(worked.batch, worked.pace, percent, filled, facts.life, facts.bottles)
+    return replace(kept, hot=hot_stays(worked.batch, facts.tasks, facts.gas, facts.life, facts.today))
 
 
 def _labels(worked: _Worked, kept: KeepingPlan) -> LabelPlan:
@@ -299,7 +303,7 @@ def _plan(worked: _Worked, problems: Problems) -> Plan:
         fermentation=fermentation,
         labels=labels,
         steps=worked.steps,
-        bottling_steps=_bottling(worked),
+        bottling_steps=_bottling(worked, kept),
         lists=lists,
         away=batch.away,
         cautions=cautions_for(batch, worked.steps, worked.cleaning),
@@ -341,6 +345,8 @@ def plan_batch(batch: Batch, today: date, problems: Problems, recipes: Recipes |
 def _planned(settled: Settled, today: date, problems: Problems, recipes: Recipes | None) -> Plan | None:
     batch = settled.batch
     try:
+        batch = in_its_rooms(batch, today)
+        settled = replace(settled, batch=batch)
         begun = _work_out(settled, today)
         problems.extend(findings(begun.facts))
         problems.extend(missed_events(settled, begun.facts, recipes, lambda tried: _meets(tried, today)))

@@ -13,6 +13,7 @@ from sheetgen.planning.brew_rules import COLDEST_ROOM, WARMEST_ROOM
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.gatekeeping import is_careful
 from sheetgen.planning.planner import has_begun
+from sheetgen.planning.rooms import coldest_shelf
 from sheetgen.planning.waiting import tolerable_day
 from sheetgen.planning.ways_to_a_day import Try, brew_day_that_works
 from sheetgen.problems import Level, Problem, SaidValue, said
@@ -36,11 +37,25 @@ def bottles_need_a_warm_place(facts: Facts) -> Iterator[Problem]:
     key, fix = "room.warm-place", said("fix.warm-place")
     if facts.gas is not None and warm < COLDEST_ROOM:
         yield finding(facts, "stop", said("stop.warm-place-cold", celsius=warm), key, fix)
+    yield from _cooling(facts)
     for key, place in (("room.warm-place", warm), ("room.storing", float(facts.batch.room.storing))):
         if facts.gas is not None and place >= WARMEST_ROOM:
             yield finding(facts, "stop", said("stop.warm-place-hot", celsius=place), key, fix)
         elif facts.gas is not None and place > WARM_BOTTLES:
             yield finding(facts, "warn", said("warn.bottles-warm", celsius=place), key, fix)
+
+
+def _cooling(facts: Facts) -> Iterator[Problem]:
+    """A place that was warm enough when they were filled, and is not while they stand there."""
+    room = facts.batch.room
+    if facts.gas is None or not room.shelf or room.warm_place < COLDEST_ROOM:
+        return
+    coldest = coldest_shelf(
+        room, facts.task("bottle").when.expected, facts.task("move-to-cool").when.expected
+    )
+    if coldest < COLDEST_ROOM:
+        message = said("warn.warm-place-cools", celsius=coldest, least=COLDEST_ROOM)
+        yield finding(facts, "warn", message, "room.warm-place", said("fix.warm-place"))
 
 
 def bottles_that_are_not_made_for_pressure_are_refused(facts: Facts) -> Iterator[Problem]:

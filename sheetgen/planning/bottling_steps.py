@@ -6,6 +6,7 @@ the gate: the sheet prints the gate first, and a failed gate prints none of this
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from sheetgen.planning.cleaning_steps import bottle_washing_steps
@@ -114,8 +115,9 @@ def bottling_steps(
     clean: tuple[Cleaning, ...],
     warm: tuple[float, date],
     fine_scales: bool = True,
+    hot: Said | None = None,
 ) -> tuple[Step, ...]:
-    """Clean, sugar, fill in order, close, put `warm`: at so many C until that day."""
+    """Clean, sugar, fill in order, close, put `warm`: at so many C until that day; `hot`: heat to come."""
     count = sum(row.need for row in bottles.rows)
     steps = [
         Step(said("bottle-step.look"), "group.bottles", caution="bottle-glass"),
@@ -124,7 +126,8 @@ def bottling_steps(
         *(_fill_step(row) for row in bottles.rows if row.fill),
         *_rest_steps(bottles, gas, fine_scales),
     ]
-    return (*steps, *_closing_steps(bottles, gas, warm))
+    *closing, last = _closing_steps(bottles, gas, warm)
+    return (*steps, *closing, replace(last, note=hot))
 
 
 def _closed_with(bottles: BottlePlan) -> str:

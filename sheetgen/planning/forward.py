@@ -16,7 +16,8 @@ from sheetgen.model import Batch
 from sheetgen.planning.life import HOME_DAYS, HORIZON_DAYS, Life, NoDay, life_of
 from sheetgen.planning.looking import gate_of
 from sheetgen.planning.plan import Task
-from sheetgen.planning.planner import Pace
+from sheetgen.planning.planner import Pace, pace_of, pitched_on
+from sheetgen.planning.rooms import cut_to_the_batch, filled_on
 from sheetgen.planning.scaling import scale
 from sheetgen.planning.schedule import schedule
 from sheetgen.planning.sound import sound
@@ -77,13 +78,15 @@ class Forward:
         return (run.ready - run.brewed).days if run else 0
 
     def _run(self, batch: Batch, day: date) -> Run | None:
-        dated = replace(batch, brew_day=day)
+        dated = cut_to_the_batch(replace(batch, brew_day=day), self.strength.strongest)
         try:
             tasks, pace = self._schedule(dated)
         except NoDay:
             return None
-        bottle = next(task for task in tasks if task.id == "bottle")
-        return Run(day, bottle.when.expected, pace.wait)
+        bottled = next(task for task in tasks if task.id == "bottle").when.expected
+        if dated.room.shelf:
+            pace = pace_of(filled_on(dated, bottled), self.strength.strongest)
+        return Run(day, bottled, pace.wait)
 
     def _schedule(self, batch: Batch) -> tuple[tuple[Task, ...], Pace]:
         gate = gate_of(batch, self.strength, self.today)
@@ -121,3 +124,17 @@ class Forward:
         days = (self.today + timedelta(days=number) for number in range(HORIZON_DAYS))
         good = islice((day for day in days if can_brew(self.life, day)), MOST_STARTS)
         return next((run for day in good if (run := self.from_day(day))), None)
+
+
+def in_its_rooms(batch: Batch, today: date) -> Batch:
+    """The batch with rooms that change cut down to its own days; without dates the batch itself.
+
+    Raises NoDay when no day within a year works for one of its tasks.
+    """
+    if not batch.room.changes:
+        return batch
+    original = Forward(batch, today).strength.strongest
+    cut = cut_to_the_batch(batch, original)
+    whole = sound(cut, pitched_on(cut))
+    tasks, _pace = schedule(whole, original, gate_of(whole, strength(whole, scale(whole)), today), today)
+    return filled_on(cut, next(task for task in tasks if task.id == "bottle").when.expected)

@@ -13,6 +13,7 @@ from sheetgen.model import Batch, Reading
 from sheetgen.planning.drink_limits import gap_days
 from sheetgen.planning.plan import Gate, GateReading
 from sheetgen.planning.planner import hops_pending, pace_of, pitched_on
+from sheetgen.planning.rooms import rises, steady_since
 from sheetgen.planning.strength import Strength
 from sheetgen.planning.work import was_cold, work_of
 from sheetgen.problems import Said, said
@@ -37,28 +38,36 @@ STRIP = (10.0, 15.0, 20.0, 25.0, 30.0)
 """Temperatures of the correction strip on the bottling sheet, in C."""
 
 
+def sampled_at(batch: Batch, reading: Reading) -> float:
+    """The temperature of a sample; the room's on that day, at its cooler end, if none was noted."""
+    return float(reading.celsius if reading.celsius is not None else batch.room.fermenting_on(reading.on)[0])
+
+
 def corrected(batch: Batch, reading: Reading) -> float:
     """A reading corrected for the instrument and the sample's temperature (the room's, if none was noted),
     held to what the gate knows.
     """
     instrument = batch.equipment.hydrometer
-    celsius = reading.celsius if reading.celsius is not None else batch.room.fermenting[0]
+    celsius = sampled_at(batch, reading)
     found = gravity.corrected_reading(reading.sg, celsius, instrument.calibrated, instrument.in_water)
     return min(HIGHEST_SG, max(LOWEST_SG, found))
 
 
-def _warmed(batch: Batch) -> list[tuple[date, float]]:
-    """Warm-ups that count: to at least 2 C over the room."""
+def _warmed(batch: Batch, until: date) -> list[tuple[date, float]]:
+    """Warm-ups that count: to at least 2 C over the room; and those of the room itself so far."""
     least = float(batch.room.fermenting[0]) + WARM_UP_C
-    return [(on, float(to)) for on, to in batch.actual.warmed if to >= least]
+    own = [(on, float(to)) for on, to in batch.actual.warmed if to >= least]
+    return own + [(on, to) for on, to in rises(batch.room, pitched_on(batch)) if on <= until]
 
 
 def steadied_since(batch: Batch) -> int | None:
     """Day number from which the drink has stood at 20 C or more, None if it has not."""
-    if batch.room.fermenting[0] >= STEADY_C:
+    pitched = pitched_on(batch)
+    by_room = steady_since(batch.room, pitched, STEADY_C)
+    if by_room == 0:
         return 0
-    days = [(on - pitched_on(batch)).days for on, to in batch.actual.warmed if to >= STEADY_C]
-    return min(days, default=None)
+    days = [(on - pitched).days for on, to in batch.actual.warmed if to >= STEADY_C]
+    return min(days if by_room is None else [*days, by_room], default=None)
 
 
 def woken_on(batch: Batch, original: float, today: date) -> list[date]:
@@ -66,7 +75,7 @@ def woken_on(batch: Batch, original: float, today: date) -> list[date]:
     do so today at the earliest.
     """
     actual = batch.actual
-    days = [entry.on for entry in actual.added] + [on for on, _ in _warmed(batch)]
+    days = [entry.on for entry in actual.added] + [on for on, _ in _warmed(batch, today)]
     days += [actual.dry_hopped] if actual.dry_hopped else []
     days += [today] if hops_pending(batch) else []
     days += [on for what, on in actual.done if what in ROUSING]
@@ -149,7 +158,7 @@ def judge(batch: Batch, found: Strength, today: date, until: date | None = None)
         GateReading(
             reading.on,
             float(reading.sg),
-            float(reading.celsius if reading.celsius is not None else batch.room.fermenting[0]),
+            sampled_at(batch, reading),
             reading.celsius is None,
             one.sg,
             not cold and next(counted),

@@ -6,7 +6,6 @@ plan's `KeepingPlan`. All is common practice and quality, not safety; nothing ju
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -15,6 +14,7 @@ from sheetgen.model import Batch, Keeping
 from sheetgen.planning.life import Life
 from sheetgen.planning.plan import BottlePlan, Gate, KeepingPlan, Kept, LabelPlan, Reason, Reasons, Task
 from sheetgen.planning.planner import Pace
+from sheetgen.planning.rooms import store_spells
 from sheetgen.records import record
 
 MONTH_DAYS, WEEK = 30.4, 7
@@ -129,13 +129,12 @@ def _hoppier(way: Way, classes: list[Keeping], grams: float) -> Way:
 
 
 def best_days(
-    batch: Batch, pace: Pace, way: Way, plastic: bool, store: Callable[[int], float] | None = None
+    batch: Batch, pace: Pace, way: Way, plastic: bool, filled: date | None = None
 ) -> tuple[int, int, int]:
-    """Days from filling to best from, best until and best before, in plastic or in glass; `store` gives the
-    degrees on each day after filling.
+    """Days from filling to best from, best until and best before, in plastic or in glass; `filled` is the
+    day of filling, if it is another than the batch's rooms are cut to.
     """
-    always = float(batch.room.storing)
-    kept = keeping.kept_days(way.days, store or (lambda _day: always), plastic)
+    kept = keeping.kept_days_in_spells(way.days, store_spells(batch.room, filled), plastic)
     start = max(pace.wait, round(way.start))
     before = max(start, round(kept))
     return start, min(before, max(start, round(way.until))), before
@@ -155,7 +154,7 @@ def keeping_plan(
     odd = bottles.odd.kind if bottles.odd else None
     kept = []
     for row in bottles.rows:
-        _start, until, before = best_days(batch, pace, way, row.kind == PLASTIC)
+        _start, until, before = best_days(batch, pace, way, row.kind == PLASTIC, filled)
         until_on, before_on = (filled + timedelta(days=days) for days in (until, before))
         kept.append(Kept(row.ml, row.kind, until_on, before_on, row.fill > 0 or row.kind == odd))
     last = max((one.best_before for one in kept if one.filled), default=filled)

@@ -24,9 +24,22 @@ class Kept:
 
 
 @record
+class HotStay:
+    """Heat that the bottles will meet: from which day, how warm, and the day by which they are moved; the
+    gauge pressure in the fullest bottle there, and with sealed-in air, None for a still drink.
+    """
+
+    on: date
+    celsius: float
+    move_by: date
+    gauge_bar: float | None
+    with_air_bar: float | None
+
+
+@record
 class KeepingPlan:
     """How it keeps: its class in our tables, and the share of the way to a stronger or a hoppier class;
-    `bottles` in the order of the file; `tastings` pairs weeks after filling with days.
+    `bottles` in the order of the file; `tastings` pairs weeks after filling with days; `hot`: heat to come.
     """
 
     name: str
@@ -36,3 +49,4 @@ class KeepingPlan:
     best_from: date
     bottles: tuple[Kept, ...]
     tastings: tuple[tuple[int, date], ...]
+    hot: tuple[HotStay, ...] = ()

@@ -9,7 +9,7 @@ import math
 from datetime import date, datetime, timedelta
 
 from sheetgen.brewing import fermentation, rounding
-from sheetgen.model import Batch
+from sheetgen.model import Batch, Room
 from sheetgen.planning.drink_limits import gap_days
 from sheetgen.planning.life import Life
 from sheetgen.planning.plan_days import Tempo
@@ -17,6 +17,9 @@ from sheetgen.records import record
 
 LEAST_WAIT_DAYS = 10
 """Bottles are never opened for drinking before this many days (common practice, no source)."""
+
+LATER_FILLED_DAYS = 14
+"""Bottles may be filled so much later than planned, and the wait on their labels is still long enough."""
 
 
 @record
@@ -69,13 +72,34 @@ def warmest_known(batch: Batch) -> float:
     return min(40.0, max(30.0, float(batch.recipe.yeast.celsius[1])))
 
 
+def fizz_of(room: Room) -> float:
+    """Days of fizz in the warm place.  In one that changes it is the longest of all fillings in the two weeks
+    after the day that is planned: a label is not too early if the bottles are filled late.
+    """
+    filled = room.filled
+    if filled is None or not room.shelf:
+        return fermentation.fizz_days(_shelf(float(room.warm_place)))
+
+    def days_from(late: int) -> float:
+        first = filled + timedelta(days=late)
+        return fermentation.fizz_days_by_day(
+            lambda day: _shelf(float(room.warm_place_on(first + timedelta(days=day))))
+        )
+
+    return max(days_from(late) for late in range(LATER_FILLED_DAYS + 1))
+
+
+def _shelf(celsius: float) -> float:
+    """A place that bottles may stand in."""
+    return min(30.0, max(14.0, celsius))
+
+
 def pace_of(batch: Batch, original: float) -> Pace:
     """The pace from room, yeast and strength.  The cooler end of the room decides; rooms are checked
     before.
     """
     coldest, warmest = coldest_known(batch), warmest_known(batch)
     room = min(warmest, max(coldest, float(batch.room.fermenting[0])))
-    warm = min(30.0, max(14.0, float(batch.room.warm_place)))
     ferment, bottle = fermentation.strength_days(original)
     factor = fermentation.ferment_factor(room, coldest, warmest)
     drink, gap = batch.recipe.drink, gap_days(batch)
@@ -83,7 +107,7 @@ def pace_of(batch: Batch, original: float) -> Pace:
     wait = max(LEAST_WAIT_DAYS, drink.wait_days)
     if not drink.primed:  # nothing has to rise in the bottle: strength only asks for age
         return Pace(factor, ferment, 0.0, 0.0, gap, over, max(wait, rounding.waiting_days(bottle)))
-    return Pace(factor, ferment, bottle, fermentation.fizz_days(warm), gap, over, wait)
+    return Pace(factor, ferment, bottle, fizz_of(batch.room), gap, over, wait)
 
 
 @record

@@ -19,6 +19,7 @@ from sheetgen.planning import (
     drink_rules,
     event_rules,
     gas_rules,
+    hot_days,
     looks_rules,
     pack_rules,
     reading_rules,
@@ -139,6 +140,7 @@ STANDING_RULES: tuple[Rule, ...] = (
     unused_rules.work_that_no_plan_asked_for_is_said,
     unused_rules.a_move_to_no_warmer_place_is_no_warm_up,
     unused_rules.a_finish_test_that_did_not_ferment_is_not_believed,
+    hot_days.bottles_are_moved_out_of_the_heat,
 )
 """Rules that hold at any time."""
 

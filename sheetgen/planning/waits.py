@@ -17,6 +17,7 @@ from sheetgen.brewing.looks import LOOKS_APART_DAYS, LOOKS_FIRST_DAY
 from sheetgen.planning.graph import START, Link, Stay, Step
 from sheetgen.planning.plan import PASSED, Gate
 from sheetgen.planning.planner import Planner
+from sheetgen.planning.rooms import settled_day
 from sheetgen.planning.work import Dated
 from sheetgen.problems import said
 from sheetgen.records import record
@@ -121,6 +122,15 @@ def a_reading_waits_for_the_yeast_to_settle(case: Case) -> Iterator[Link]:
     yield from (Link(name, "test-1", why, HOPS_BEFORE_TEST) for name in case.fed)
 
 
+def a_reading_waits_for_a_warmer_room_to_have_its_effect(case: Case) -> Iterator[Link]:
+    """A rise of 2 C wakes the yeast like anything else."""
+    name, rest = ("taste-1", LOOKS_FIRST_DAY) if case.gate.by_looks else ("test-1", HOPS_BEFORE_TEST)
+    plan, first = case.plan, LOOKS_FIRST_DAY if case.gate.by_looks else case.usual("test-1")
+    settled = settled_day(plan.batch, plan.pace, plan.pitched, first, rest)
+    if settled is not None:
+        yield Link(START, name, said("why.test-warmer", days=rest), settled)
+
+
 def readings_lie_apart(case: Case) -> Iterator[Link]:
     """The second follows the first by what the gate asks, usually by a little more."""
     if len(case.tests) > 1:
@@ -219,12 +229,14 @@ FIRST: tuple[Rule, ...] = (
 READINGS: tuple[Rule, ...] = (
     the_first_reading_has_its_wall_and_its_usual_day,
     a_reading_waits_for_the_yeast_to_settle,
+    a_reading_waits_for_a_warmer_room_to_have_its_effect,
     readings_lie_apart,
     the_gate_names_the_day_of_the_next_reading,
     a_further_reading_follows_the_last,
 )
 LOOKS: tuple[Rule, ...] = (
     a_look_waits_three_weeks,
+    a_reading_waits_for_a_warmer_room_to_have_its_effect,
     looks_lie_apart,
     the_gate_names_the_day_of_the_next_reading,
 )
