@@ -35,7 +35,7 @@ from .seasons import planned as planned_season
 SOURCES = sorted(Path(sheetgen.planning.__path__[0]).glob("*.py"))
 KINDS = (
     "doubt|assume|why|move|cost|gate|group|step|buy|set-out|evening|bottle-step|stop|fix|warn|note|safety|shop|left"
-    r"|packs|taste|way|event(?=\.(?:un)?named)"
+    r"|packs|taste|way|hot|event(?=\.(?:un)?named)"
 )
 SENTENCE = re.compile(rf"(?:{KINDS})\.[a-z0-9][a-z0-9.-]*[a-z0-9]")
 UNITS = ("metric", "us", "uk")
@@ -148,6 +148,9 @@ CARE = [{"on": f"2027-03-{n}", "sg": "1.014 at 20 C"} for n in (17, 20, 23)]
 WILD = [{"on": f"2027-03-{n}", "sg": "1.006 at 20 C"} for n in (17, 20, 27)]
 YEAST = [{"opened": "yes", **date} for date in ({}, {"expired": "2026-12"}, {"expired": "2020-12"})]
 YEAST += [{"expired": "2026-12"}]
+RISE = ["17 C", {"from": "2027-03-14", "at": "20 C"}]
+FALL = ["20 C", {"from": "2027-04-01", "at": "10 C"}]
+HEAT = ["12 C", {"from": "2027-06-01", "at": "33 C"}]
 VARIED: list[tuple[dict[str, Any], date]] = [
     *SAYS_MORE_THAN_IS_USED,
     *((example(name), FEBRUARY) for name in ("27a", "27b", "27c")),
@@ -169,6 +172,9 @@ VARIED: list[tuple[dict[str, Any], date]] = [
         FEBRUARY,
     ),
     (six(room="33 C"), FEBRUARY),
+    (six(room={"fermenting": RISE, "warm-place": FALL, "storing": HEAT}), FEBRUARY),
+    (six(recipe="plot-eleven-bramble", room={"fermenting": "20 C", "storing": HEAT}), FEBRUARY),
+    (six(room={"fermenting": "20 C", "storing": ["20 C", {"from": "2027-06-01", "at": "42 C"}]}), FEBRUARY),
     (six(room="15-26 C", bottles="9 x 500 ml brown glass"), FEBRUARY),
     (six(carbonation="5 volumes"), FEBRUARY),
     (six(carbonation="3.3 volumes"), FEBRUARY),
