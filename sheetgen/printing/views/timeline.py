@@ -12,6 +12,7 @@ from datetime import date, timedelta
 from itertools import groupby
 
 from sheetgen.planning.band import is_test
+from sheetgen.planning.hot_days import sentence_of
 from sheetgen.planning.plan import Plan, Task
 from sheetgen.printing import fonts
 from sheetgen.printing.views.common import View, day_of, filled_on, frozen, page, runs
@@ -28,6 +29,8 @@ _DAY = timedelta(days=1)
 _ROOM = {"a4": 167.5, "letter": 150.0}
 _LOW, _FAIR, _HIGH, _QUIET, _LANE = 20.2, 22.4, 24.0, 8.0, 5.7
 """Heights in millimetres: of the calendar, of a row at its least, fair and at ease, a quiet line, a lane."""
+_ENDS, _ENDS_GAP = 5.2, 2.2
+"""Heights of a line under the calendar, and of the space above the first."""
 _NOT_SHOWN = ("best-from", "best-before")
 _LATE = ("squeeze", "early-bottle", "test-bottle", "move-to-cool", "drink-from")
 _LISTED: tuple[tuple[str, ...], ...] = ((), _LATE, (*_LATE, "rack-", "test-", "taste-", "add-day-"))
@@ -43,6 +46,8 @@ def timeline(plan: Plan, words: Words) -> View:
     tried = [tuple(_blocks(plan, scale, words, listed)) for listed in ways]
     blocks = next((one for one in tried if _height(one, _LOW) <= _room(plan)), tried[0])
     pages = _pages(blocks, _room(plan))
+    ends = _ends(plan, words, pages)
+    room = _room(plan) - _ENDS * len(ends) - _ENDS_GAP * bool(ends)
     return frozen(
         page=page(plan, words, "timeline", (scale.first, scale.last)),
         subtitle=runs(words, said(_subtitle(plan), n=scale.weeks)),
@@ -54,7 +59,8 @@ def timeline(plan: Plan, words: Words) -> View:
         sample=_short(plan.printed, words),
         weekdays=tuple(words.customs.weekdays[(words.customs.first_weekday + n) % WEEK] for n in range(WEEK)),
         pages=pages,
-        compact=len(pages) == 1 and _height(blocks, _FAIR) > _room(plan),
+        ends=ends,
+        compact=len(pages) == 1 and _height(blocks, _FAIR) > room,
     )
 
 
@@ -239,6 +245,19 @@ def _room(plan: Plan) -> float:
 
 def _height(blocks: tuple[View, ...], row: float) -> float:
     return sum(_QUIET if block["quiet"] else row for block in blocks)
+
+
+def _ends(plan: Plan, words: Words, pages: tuple[tuple[View, ...], ...]) -> tuple[str, ...]:
+    """What stands under the calendar as far as its last page has room: heat to come, and days to taste."""
+    kept, lines = plan.keeping, []
+    if kept is None or plan.safety is not None:
+        return ()
+    lines += [words.say(sentence_of(hot)) for hot in kept.hot[:1]]
+    days = [words.day(on) for _weeks, on in kept.tastings if on >= plan.printed]
+    lines += [words.say(said("timeline.taste", days=" · ".join(days)))] if days else []
+    room = _room(plan) if len(pages) == 1 else _ROOM["letter"]
+    left = room - _height(pages[-1], _LOW) - _ENDS_GAP
+    return tuple(lines[: max(0, int(left // _ENDS))])
 
 
 def _pages(blocks: tuple[View, ...], room: float) -> tuple[tuple[View, ...], ...]:
