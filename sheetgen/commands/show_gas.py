@@ -26,8 +26,9 @@ def sugar_rows(gas: Carbonation | None, words: Words) -> list[Row]:
         return [("none: a still drink",)]
     rows: list[Row] = [("", "", "", "gas at most", "limit", "")]
     rows += [_dose(dose, gas.dosing == "in-bulk", words) for dose in gas.sizes]
-    rows.append(("together", _plain(_total(gas, words))))
-    return rows
+    if gas.piece_g:
+        return [*rows, ("a piece", _plain(f"{words.measure(gas.piece_g, 'dose')} of {gas.sugar}"))]
+    return [*rows, ("together", _plain(_total(gas, words)))]
 
 
 def pressure_rows(gas: Carbonation | None, words: Words) -> list[Row]:
@@ -35,7 +36,7 @@ def pressure_rows(gas: Carbonation | None, words: Words) -> list[Row]:
     if gas is None:
         return []
     heads = [words.measure(one.celsius, "temperature") for one in gas.pressures]
-    alone = [words.measure(one.gauge_bar, "bar") for one in gas.pressures]
+    alone = [words.measure(max(0.0, one.gauge_bar), "bar") for one in gas.pressures]  # flat: no less than air
     air = [words.measure(one.with_air_bar, "bar") for one in gas.pressures]
     lines = (["", *heads], ["in the bottle", *alone], ["with sealed-in air", *air])
     return [tuple(map(_plain, line)) for line in lines]
@@ -59,7 +60,7 @@ def _what_if(one: WhatIf, words: Words) -> Row:
         words.measure(one.limit_volumes, "volumes"),
         _VERDICTS[one.verdict],
     )
-    name = _WHAT_IFS[one.id].format(degrees=words.measure(COOLER_C, "degrees"))
+    name = _WHAT_IFS[one.id].format(degrees=words.measure(COOLER_C, "cooler"))
     return (_plain(name), *map(_plain, cells))
 
 

@@ -185,6 +185,13 @@ def degrees(celsius: float, system: str) -> Measure:
     return Measure(figures(rounded_up(celsius, 0.5), 1), "°C")
 
 
+def cooler(celsius: float, system: str) -> Measure:
+    """By how much something is cooler, nearest: half degrees of Celsius, or whole ones of Fahrenheit."""
+    if system == "us":
+        return Measure(figures(rounded(celsius * 1.8, 1), 0), "°F")
+    return Measure(figures(rounded(celsius, 0.5), 1), "°C")
+
+
 def length(mm: float, system: str) -> Measure:
     """Millimetres, or quarters of an inch."""
     if system == "us":
@@ -232,6 +239,7 @@ KINDS: dict[str, Callable[[float, str], Measure]] = {
     "temperature": temperature,
     "near-temperature": near_temperature,
     "degrees": degrees,
+    "cooler": cooler,
     "millimetres": length,
     "sg": gravity,
     "bar": bar,

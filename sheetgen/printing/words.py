@@ -6,7 +6,7 @@ sentence without blanks, into words ready for paper.
 A pattern's blanks are {name} or {name:kind}. Without a kind, text stays as it is, whole numbers are counts
 and dates are short. {n:bottle|bottles} chooses by the number n and prints the word only. *words* are bold,
 ~words~ are struck through. Kinds of numbers (value in base units): litres, mass, bulk-sugar, dose, ml,
-bottle, temperature, near-temperature (with decimals), degrees (a difference), millimetres, sg, bar,
+bottle, temperature, near-temperature (with decimals), degrees and cooler (differences), millimetres, sg, bar,
 percent, volumes, gas, most-gas (rounded up), teaspoons, min,
 minutes, hours, days, weeks, months, number. Kinds of days: date (Sat 12 Dec), long-date, full-date (with
 the year), day-month, day-month-year, month-year, weekday; of times: clock. A blank may be filled once and for

@@ -38,7 +38,7 @@ def test_the_what_ifs_have_the_degrees_of_the_batch(folder: Path, run: Run):
 def test_more_than_the_limit_never_looks_like_the_limit(folder: Path, run: Run):
     """2.8 g in 500 ml at 15 C: 2.451 volumes at most, and 0.55 more with one point to go: 3.001."""
     file = SIX_LINES.replace("19 C", "15 C").replace("returnable", "one-way")
-    (folder / "27a.yaml").write_text(file.replace("copper-lane-amber", "ferry-steps-lager"))
+    (folder / "27a.yaml").write_text(file)
     row = next(line for line in run("show", "27a.yaml").out.splitlines() if "one point" in line)
     assert "3.01 volumes" in row
     assert row.endswith("too much")
@@ -61,3 +61,16 @@ def test_sugar_in_bulk_is_not_shown_for_each_bottle_too(folder: Path, run: Run):
     assert "each" not in row
     assert "tsp" not in row
     assert "g of table sugar in all" in total
+
+
+def test_pieces_are_counted_by_the_bottle_and_said_with_their_weight(folder: Path, run: Run):
+    (folder / "27a.yaml").write_text(SIX_LINES + "dosing: pieces\nsugar-piece: 2.9 g\n")
+    out = run("show", "27a.yaml").out.replace(NARROW, " ")
+    assert "1 piece each" in out
+    assert "2.9 g of table sugar" in out
+    assert "in all" not in out.split("Pressure")[0].split("\nSugar")[1]
+
+
+def test_no_pressure_is_under_that_of_the_air(folder: Path, run: Run):
+    (folder / "27a.yaml").write_text(SIX_LINES + "carbonation: 0.8 volumes\n")
+    assert "-0" not in run("show", "27a.yaml").out.split("\nPressure")[1].split("\n\n")[0]

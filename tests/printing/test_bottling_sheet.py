@@ -124,6 +124,13 @@ def test_care_says_which_bottles_and_which_days() -> None:
     assert "days 4 and 7" in text(t.CARE)
 
 
+def test_a_place_that_is_warm_for_the_fizz_does_not_contradict_the_caution() -> None:
+    assert "Keep every bottle under 25" in text(t.PASS)
+    warm = text(replace(t.PASS, warm_place_c=27.0))
+    assert "Keep every bottle" not in warm
+    assert "Once they fizz, under 25" in warm
+
+
 @pytest.mark.parametrize("name", HELD_BACK)
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_before_a_pass_there_is_no_sugar_and_no_filling(name: str, paper: str) -> None:

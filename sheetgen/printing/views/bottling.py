@@ -208,6 +208,10 @@ def _is_one_line(step: Step, words: Words) -> bool:
     return wide + fonts.width_mm(caution, _WARN_PT, bold=True) <= _STEP_WIDTH - _SPARE_MM
 
 
+KEPT_UNDER_C = 25.0
+"""As the caution says; a warmer place is for the fizz alone."""
+
+
 def _cares(plan: Plan) -> Iterator[str]:
     """What belongs to this batch's bottles, the gravest first."""
     filled = [row for row in plan.bottles.rows if row.fill]
@@ -219,7 +223,7 @@ def _cares(plan: Plan) -> Iterator[str]:
     yield from ["glass"] if any(row.glass for row in filled) else []
     yield from ["plastic"] if any(row.kind == "pet" for row in filled) else []
     yield from ["bleach"] if any(row.caution == "bleach" for row in plan.lists.cleaning) else []
-    yield from ("sediment", "warm")
+    yield from ("sediment", "warm-later" if plan.warm_place_c > KEPT_UNDER_C else "warm")
     yield from ["hard"] if plan.carbonation is not None else []
 
 
