@@ -147,7 +147,7 @@ def the_gate_names_the_day_of_the_next_reading(case: Case) -> Iterator[Link]:
     if waiting in case.tests[2:] and case.gate.next_date:
         yield Link(START, waiting.id, case.gate.because[0], case.plan.number(case.gate.next_date))
     elif case.gate_asks is not None:
-        yield Link(START, waiting.id, said("why.gate-asks"), usual=case.gate_asks)
+        yield Link(START, waiting.id, said("why.gate-asks"), case.gate_asks)
 
 
 def a_further_reading_follows_the_last(case: Case) -> Iterator[Link]:
