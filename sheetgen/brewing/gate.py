@@ -51,6 +51,7 @@ BELOW_RANGE = 30  # 0.0030 under the range is still in it, 0.0031 is below
 BELOW_RANGE_DAYS = 7
 FINISH_TEST_MARGIN = 10
 PASS_DAYS = 14  # the fourteenth day still holds
+MOST_MORE = 3  # no plan looks further ahead than so many readings
 
 
 @dataclass(frozen=True, slots=True)
@@ -359,3 +360,22 @@ def judge(
     case = _case(counted, first_day, (low, high, ceiling), gap_days, steadied_since, finish_test_sg)
     verdict = next(answer for rule in RULES if (answer := rule(case)) is not None)
     return replace(_dated(verdict, case, today_day), counted=flags)
+
+
+def _more_until_pass(ask: Callable[[Sequence[Reading]], Verdict], sg: float) -> int | None:
+    more: list[Reading] = []
+    while (next_day := ask(more).next_day) is not None:
+        if len(more) == MOST_MORE:
+            return None
+        more.append(Reading(next_day, sg))
+    return len(more)
+
+
+def fewest_more(ask: Callable[[Sequence[Reading]], Verdict], levels: Iterable[float]) -> int | None:
+    """The fewest further readings after which the gate could pass, if all of them show one of `levels` (SG).
+
+    `ask` judges what was read so far and the further readings that it is given; each is taken on the day that
+    the gate names. None when no such level passes within three readings. Source: none, it asks the rules.
+    """
+    found = [_more_until_pass(ask, sg) for sg in levels]
+    return min((number for number in found if number is not None), default=None)

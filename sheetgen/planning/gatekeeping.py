@@ -6,7 +6,9 @@ function `sheetgen.brewing.gate.judge`; this module turns dates into days and it
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from datetime import date, timedelta
+from functools import partial
 
 from sheetgen.brewing import gate, gravity
 from sheetgen.model import Batch, Reading
@@ -32,6 +34,8 @@ source).
 """
 LOWEST_SG, HIGHEST_SG = 0.970, 1.180
 """The gate's own limits: no drink reads beyond them, only a slip of the pen."""
+ABOUT_SG = (-0.001, -0.0005, 0.0, 0.0005)
+"""What the gate still takes for the same number."""
 CAREFUL = ("between", "below-range")
 """Reasons to wait that become reasons to pass with care: each state has its own sentence."""
 STRIP = (10.0, 15.0, 20.0, 25.0, 30.0)
@@ -136,14 +140,27 @@ def _reason(verdict: gate.Verdict, batch: Batch, found: Strength, days: int) -> 
     return said(name, high=high, ceiling=ceiling, low=found.finish.low, days=days)
 
 
+def _tests_ahead(
+    verdict: gate.Verdict,
+    ask: Callable[[Sequence[gate.Reading]], gate.Verdict],
+    read: Sequence[gate.Reading],
+    high: float,
+) -> int:
+    """The fewest readings to come: it may stay about where it was read, or fall to the top of the range."""
+    if verdict.next_day is None or not any(verdict.counted):
+        return 0 if verdict.next_day is None else 2
+    levels = {high, *(one.sg + step for one in read[-3:] for step in ABOUT_SG)}
+    return gate.fewest_more(lambda more: ask([*read, *more]), levels) or 1
+
+
 def judge(batch: Batch, found: Strength, today: date, until: date | None = None) -> Gate:
     """Where the batch stands, from the readings up to `until` (all, if None)."""
     pitched, days = pitched_on(batch), gap_days(batch)
     readings = sorted((r for r in batch.actual.readings if r.on <= (until or today)), key=lambda r: r.on)
     judged = [gate.Reading((reading.on - pitched).days, corrected(batch, reading)) for reading in readings]
     still = [was_cold(batch, reading.on) for reading in readings]
-    verdict = gate.judge(
-        [one for one, cold in zip(judged, still, strict=True) if not cold],
+    ask = partial(
+        gate.judge,
         low=found.finish.low,
         high=found.finish.high,
         ceiling=found.ceiling,
@@ -153,6 +170,8 @@ def judge(batch: Batch, found: Strength, today: date, until: date | None = None)
         woken_days=woken_days(batch, found.strongest, today, until),
         today_day=((until or today) - pitched).days,
     )
+    warm = [one for one, cold in zip(judged, still, strict=True) if not cold]
+    verdict = ask(warm)
     counted = iter(verdict.counted)
     rows = tuple(
         GateReading(
@@ -180,4 +199,5 @@ def judge(batch: Batch, found: Strength, today: date, until: date | None = None)
         readings=rows,
         pet_only=verdict.pet_only,
         correction_strip=correction_strip(batch),
+        tests_ahead=_tests_ahead(verdict, ask, warm, high),
     )

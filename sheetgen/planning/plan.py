@@ -189,6 +189,7 @@ class GateLook:
 class Gate:
     """Where the batch stands between fermenting and bottling, why, and when to look again.  `by_looks`:
     there is no hydrometer, so looks and tastes decide, and nothing but plastic bottles will do.
+    `tests_ahead`: the fewest further readings after which it could pass.
     """
 
     state: GateState
@@ -203,6 +204,7 @@ class Gate:
     correction_strip: tuple[tuple[float, float], ...]
     by_looks: bool = False
     looks: tuple[GateLook, ...] = ()
+    tests_ahead: int = 1
 
 
 @record

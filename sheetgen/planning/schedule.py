@@ -74,13 +74,12 @@ def _hop_step(plan: Planner) -> Step | None:
 
 
 def test_steps(plan: Planner, gate: Gate) -> tuple[Step, ...]:
-    """Every test that was taken, then what is still to be read: two at least, and another while the gate
-    waits.
+    """Every test that was taken, then what is still to be read: two at least, and as many more as the gate
+    needs to pass.
     """
     taken: list[int | None] = [plan.number(on) for on in counted_days(gate)]
-    wanted = max(2, len(taken))
-    if len(taken) >= 2 and gate.state not in PASSED and gate.next_date is not None:
-        wanted += 1
+    waits = gate.state not in PASSED and gate.next_date is not None
+    wanted = max(2, len(taken) + (gate.tests_ahead if waits else 0))
     days = [*taken, *[None] * (wanted - len(taken))]
     return tuple(
         Step(f"test-{number}", "testing", True, ("home",), True, on) for number, on in enumerate(days, 1)

@@ -151,9 +151,10 @@ def the_gate_names_the_day_of_the_next_reading(case: Case) -> Iterator[Link]:
 
 
 def a_further_reading_follows_the_last(case: Case) -> Iterator[Link]:
-    """Third and later ones are never before the one that was taken."""
+    """Third and later ones are never before the one that was taken, and lie apart while both are to come."""
     for before, after in zip(case.tests[1:], case.tests[2:], strict=False):
-        yield Link(before.id, after.id, said("why.test-after"), 0)
+        gap = case.plan.pace.gap if before.on is None else 0
+        yield Link(before.id, after.id, said("why.test-2", days=gap) if gap else said("why.test-after"), gap)
 
 
 def a_look_waits_three_weeks(case: Case) -> Iterator[Link]:

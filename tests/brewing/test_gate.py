@@ -4,11 +4,13 @@ Unless a row says otherwise: expected range 1.009 to 1.015, ceiling 1.017, two d
 Gravities are written as thousandths above 1.000.
 """
 
+from collections.abc import Sequence
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sheetgen.brewing.gate import Reading, Verdict, first_counted_day, judge, steady
+from sheetgen.brewing.gate import Reading, Verdict, fewest_more, first_counted_day, judge, steady
 from sheetgen.brewing.looks import Look, judge_by_looks
 
 
@@ -420,3 +422,33 @@ def test_without_hydrometer(
     verdict = judge_by_looks([Look(*look) for look in looks], woken)
     assert (verdict.state, verdict.reason, verdict.next_day) == (state, reason, day)
     assert verdict.pet_only
+
+
+# How many more readings it takes at the least
+
+
+def more(text: str, *levels: float) -> int | None:
+    """The fewest further readings at one of the levels (thousandths), on the usual limits."""
+
+    def ask(further: Sequence[Reading]) -> Verdict:
+        return judge([*readings(text), *further], 1.009, 1.015, 1.017, 2)
+
+    return fewest_more(ask, [1 + level / 1000 for level in levels])
+
+
+@pytest.mark.parametrize(
+    ("text", "levels", "number"),
+    [
+        ("11 12, 14 12", (12,), 0),  # it has passed
+        ("11 12", (12,), 1),
+        ("11 16, 14 13", (13,), 1),
+        ("11 23, 14 23", (23, 15), 2),  # stuck: a fall first, and then the same once more
+        ("11 11, 14 16", (11, 16), 2),  # a rise: nothing that is read next agrees with both
+        ("", (12,), 2),
+        ("11 23, 14 23", (23,), None),
+    ],
+)
+def test_the_fewest_readings_that_could_pass(
+    text: str, levels: tuple[float, ...], number: int | None
+) -> None:
+    assert more(text, *levels) == number

@@ -202,6 +202,24 @@ def test_a_new_plan_starts_from_what_was_read(readings: Any, today: int, state: 
     assert next(one.id for one in plan.tasks if one.state == "next") == task
 
 
+# The tests still to come, and the earliest bottling, in a room of 20 C
+@pytest.mark.parametrize(
+    ("readings", "tests", "bottle"),
+    [
+        ([(11, 1.016), (14, 1.013)], (16,), 16),
+        ([(11, 1.010), (14, 1.013)], (14, 16), 16),  # after a rise no single number agrees with both
+        ([(11, 1.020), (14, 1.020)], (17, 19), 19),  # stuck: lower first, and then the same once more
+        ([(11, 1.014), (14, 1.014)], (17,), 17),
+    ],
+)
+def test_bottling_waits_for_as_many_readings_as_a_pass_takes(readings: Any, tests: Any, bottle: int):
+    written = [{"on": str(day("3-6") + timedelta(days=n)), "sg": f"{sg:.3f} at 20 C"} for n, sg in readings]
+    plan = plan_of(six(actual={**BREWED, "readings": written}), day("3-6") + timedelta(days=14))
+    to_come = [one for one in plan.tasks if one.kind == "testing" and one.state != "done"]
+    assert tuple(task.day for task in to_come) == tests
+    assert number(plan, "bottle", "earliest") == bottle
+
+
 def test_what_was_not_done_in_time_says_so():
     plan = plan_of(six(actual=BREWED), day("3-30"))
     [move] = plan.task("test-1").moves

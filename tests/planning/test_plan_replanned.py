@@ -242,6 +242,23 @@ def test_the_gate_is_the_rule(begun: int, level: int, steps: Any, later: int):
     assert gate.state == state_by_hand(rows, low, high, ceiling, today, 2)
 
 
+@settings(max_examples=40 * MANY)
+@given(st.integers(7, 14), st.integers(80, 180), STEPS, st.integers(1, 6))
+def test_where_two_readings_are_planned_no_single_one_could_pass(
+    begun: int, level: int, steps: Any, later: int
+):
+    rows = walked((begun, level), steps)
+    plan = gate_of(rows, today := rows[-1][0] + later)
+    to_come = [task.day for task in plan.tasks if task.kind == "testing" and task.state != "done"]
+    if len(to_come) < 2:
+        return
+    low = round((plan.gate.low - 1) * 10000)
+    high, ceiling = (int((limit - 1) * 10000 + 1e-6) for limit in (plan.gate.high, plan.gate.ceiling))
+    for each in range(low - 60, max(ceiling, rows[-1][1]) + 30):
+        state = state_by_hand([*rows, (to_come[0], each)], low, high, ceiling, max(today, to_come[0]), 2)
+        assert state not in ("pass", "pass-with-care"), each
+
+
 @settings(max_examples=25 * MANY)
 @given(st.integers(5, 14), st.integers(80, 180), STEPS, st.integers(0, 20), st.integers(1, 20))
 def test_time_alone_never_turns_a_wait_into_a_pass(begun: int, level: int, steps: Any, later: int, more: int):
