@@ -155,8 +155,9 @@ def _moves(plan: Planner, step: Step, found: Bound, at_first: int) -> Iterator[M
 def _reasons(plan: Planner, step: Step, found: _Found) -> Reasons:
     first, expected = found.earliest[step.id], found.expected[step.id]
     if step.on is not None:
-        chosen = not step.movable and not plan.begun
-        fact = Reason(plan.day(step.on), START, step.on, said("why.brew-day" if chosen else "why.done"))
+        chosen = "why.brew-day" if "brew-day" in plan.batch.where else "why.brew-day-found"
+        done = step.movable or plan.begun
+        fact = Reason(plan.day(step.on), START, step.on, said("why.done" if done else chosen))
         return Reasons(fact, fact, fact)
     late = found.latest.get(step.id)
     return Reasons(

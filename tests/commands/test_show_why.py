@@ -64,3 +64,12 @@ def test_a_stopped_file_has_no_days(run: Run, folder: Path):
     (folder / "27a.yaml").write_text(STOPPED, encoding="utf-8")
     result = run("show", "27a.yaml", "--why")
     assert (result.code, result.out) == (1, "")
+
+
+def test_a_brew_day_that_was_found_for_an_event_is_not_said_to_be_chosen(run: Run, folder: Path):
+    party = "event: {date: 2027-06-12, name: supper, guests: 4}\n"
+    (folder / "27a.yaml").write_text(SIX_LINES.replace("brew-day: 2027-03-06\n", party), encoding="utf-8")
+    result = run("show", "27a.yaml", "--why")
+    assert result.code == 0
+    assert "the day that was found for it" in result.out
+    assert "the day you chose" not in result.out
