@@ -375,7 +375,8 @@ def fewest_more(ask: Callable[[Sequence[Reading]], Verdict], levels: Iterable[fl
     """The fewest further readings after which the gate could pass, if all of them show one of `levels` (SG).
 
     `ask` judges what was read so far and the further readings that it is given; each is taken on the day that
-    the gate names. None when no such level passes within three readings. Source: none, it asks the rules.
+    the gate names. None when no such level passes within three readings. Range of a level: as `Reading`.
+    Source: none of its own, it asks the rules.
     """
     found = [_more_until_pass(ask, sg) for sg in levels]
     return min((number for number in found if number is not None), default=None)

@@ -210,7 +210,9 @@ def _gate(gate: Gate, say: Say) -> Json:
     return {
         "state": gate.state,
         "because": each_said(gate.because, say),
-        **named(gate, "next_date", "gap_days", "low", "high", "ceiling", "pet_only", "by_looks"),
+        **named(
+            gate, "next_date", "gap_days", "low", "high", "ceiling", "pet_only", "by_looks", "tests_ahead"
+        ),
         "looks": each(gate.looks, "on", "clear", "sweet", "counts"),
         "readings": each(gate.readings, "on", "sg", "celsius", "assumed_celsius", "corrected", "counts"),
         "correction_strip": [

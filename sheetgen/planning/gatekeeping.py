@@ -149,7 +149,8 @@ def _tests_ahead(
     """The fewest readings to come: it may stay about where it was read, or fall to the top of the range."""
     if verdict.next_day is None or not any(verdict.counted):
         return 0 if verdict.next_day is None else 2
-    levels = {high, *(one.sg + step for one in read[-3:] for step in ABOUT_SG)}
+    about = (one.sg + step for one in read[-3:] for step in ABOUT_SG)
+    levels = {high, *(min(HIGHEST_SG, max(LOWEST_SG, sg)) for sg in about)}
     return gate.fewest_more(lambda more: ask([*read, *more]), levels) or 1
 
 

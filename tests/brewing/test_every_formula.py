@@ -19,6 +19,7 @@ WATER = (heat.Part(1.0, 20.0),)
 MALT = (gravity.Part(500.0, 0.68, 0.76),)
 COURSE = vigour.Course(1.048, 1.012, 0.001, 20.0, 11.0)
 READ = (gate.Reading(8, 1.012), gate.Reading(12, 1.012))
+AGAIN = gate.Verdict("wait", "need-second", next_day=9)
 SYRINGE = ((15.0, 0.5), (1e9, 1.0))
 
 SAMPLES: dict[str, dict[str, Any]] = {
@@ -82,6 +83,7 @@ SAMPLES: dict[str, dict[str, Any]] = {
     "fermentation.fizz_days_by_day": {"room_celsius": lambda _day: 20.0},
     "fermentation.strength_days": {"original": 1.06},
     "fermentation.gap_days": {"room_celsius": 20.0},
+    "gate.fewest_more": {"ask": lambda _more: AGAIN, "levels": (1.01,)},
     "gate.first_counted_day": {"woken_days": (3,)},
     "gate.judge": {"readings": READ, "low": 1.008, "high": 1.012, "ceiling": 1.014, "gap_days": 2},
     "gate.steady": {"older": READ[0], "newer": READ[1]},
