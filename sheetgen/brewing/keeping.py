@@ -12,7 +12,7 @@ from itertools import pairwise
 from .ranges import require
 
 PLASTIC_DAYS = 121.6
-"""Thin plastic lets gas out and air in: four months of 30.4 days at most."""
+"""Thin plastic lets gas out and air in: four months of 30.4 days at most (common practice, no source)."""
 MOST_DAYS = 20_000
 _STORE = ((8.0, 1.5), (12.0, 1.0), (20.0, 1.0), (25.0, 0.5), (35.0, 0.25))
 

@@ -109,7 +109,7 @@ def lines(plan: Plan, words: Words, look: Look) -> Iterator[str]:
     words = dated(plan, words)
     yield " · ".join(part for part in (plan.code, plan.name, _litres(plan, words), plan.brewer) if part)
     yield from ("", "Timeline", *timeline(plan, words, look))
-    for title, rows in (
+    yield from headed(
         ("Days", _days(plan, words)),
         ("Events", show_events.event_rows(plan, words)),
         ("Ingredients", _ingredients(plan, words)),
@@ -125,13 +125,16 @@ def lines(plan: Plan, words: Words, look: Look) -> Iterator[str]:
         ("Cleaning", _cleaning(plan, words)),
         ("Expected readings", expected_readings(plan, words)),
         ("Gate", _gate(plan, words)),
-    ):
-        if rows:
-            yield ""
-            yield title
-            yield from aligned(rows)
+    )
     yield ""
     yield next_step(plan, words)
+
+
+def headed(*tables: tuple[str, Sequence[Row]]) -> Iterator[str]:
+    """Tables under their titles, an empty line above each; a table without rows is left out."""
+    for title, rows in tables:
+        if rows:
+            yield from ("", title, *aligned(rows))
 
 
 def aligned(rows: Sequence[Row], gap: int = 2) -> Iterator[str]:

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from sheetgen import clock
 from sheetgen.commands import common, seasons
-from sheetgen.commands.show import aligned, print_json, stopped_bytes
+from sheetgen.commands.show import headed, print_json, stopped_bytes
 from sheetgen.commands.show_strength import Row
 from sheetgen.commands.show_strength import plain as _plain
 from sheetgen.planning.plan import Plan
@@ -42,16 +42,12 @@ def run(path: Path, options: argparse.Namespace) -> int:
 def lines(season: SeasonPlan, words: Words) -> Iterator[str]:
     """The whole season in lines, the sentence about what is next at the end."""
     yield f"Season {season.name} · {common.count(len(season.batches), 'batch', 'batches')}"
-    for title, rows in (
+    yield from headed(
         ("Batches", _batches(season, words)),
         ("Vessels, a sign a week", list(_lanes(season, words))),
         ("Bottles free", _bottles(season, words)),
         ("Drink first", _drink_first(season, words)),
-    ):
-        if rows:
-            yield ""
-            yield title
-            yield from aligned(rows)
+    )
     yield ""
     yield _next(season, words)
 

@@ -84,7 +84,7 @@ OTHER_WORDS: Mapping[str, Mapping[str, str]] = MappingProxyType(
             right="good, fine, normal",
             lively="high, too much, gushing",
         ),
-        "seen": _by_word(skin="pellicle, film, white skin, white film, mould"),
+        "seen": _by_word(skin="pellicle, film, white skin, white film"),
         "drink": _by_word(
             ale="beer, pale ale, amber ale, bitter, ipa, pale, amber, brown ale",
             wheat="wheat beer, weizen, witbier, weissbier",

@@ -15,6 +15,7 @@ from sheetgen.planning.tasting import WAIT_FOR_GAS, following
 from sheetgen.problems import Said, said
 
 SQUEEZE_DAYS, TEST_BOTTLE_DAYS = 4, 7
+"""Days after filling (common practice, no source)."""
 
 
 def _look(task_id: str) -> Step:

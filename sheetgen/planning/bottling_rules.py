@@ -15,14 +15,12 @@ from sheetgen.planning.gatekeeping import is_careful
 from sheetgen.planning.planner import has_begun
 from sheetgen.planning.rooms import coldest_shelf
 from sheetgen.planning.waiting import tolerable_day
+from sheetgen.planning.waits import HOPS_LONGEST_DAYS
 from sheetgen.planning.ways_to_a_day import Try, brew_day_that_works
 from sheetgen.problems import Level, Problem, SaidValue, said
 
 WARM_BOTTLES = 25.0
 """Bottles warmer than this gain pressure and lose taste (common practice, no source)."""
-
-
-HOPS_LONGEST_DAYS = 10
 
 
 STRONGEST = 1.110

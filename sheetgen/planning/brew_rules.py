@@ -24,9 +24,11 @@ from sheetgen.planning.whole_packs import VESSEL_STOP
 from sheetgen.problems import Problem, Said, said
 
 POT_WARN, POT_STOP = 0.75, 0.85
+"""Shares of the pot, with room for foam (cautious judgement, no source)."""
 
 
 PITCH_WARN, PITCH_STOP = 25.0, 30.0
+"""Wort for the yeast, in C (cautious judgement, no source)."""
 
 
 EVENING, MORNING = time(22, 0), time(7, 0)
@@ -34,9 +36,11 @@ EVENING, MORNING = time(22, 0), time(7, 0)
 
 
 COLDEST_ROOM, WARMEST_ROOM = 14.0, 30.0
+"""For ale yeast, in C (common practice, no source)."""
 
 
 HANDS_FULL_KG = 15.0
+"""More is warned of (cautious judgement, no source)."""
 
 
 def a_room_below_14_stops_unless_the_yeast_likes_it(facts: Facts) -> Iterator[Problem]:

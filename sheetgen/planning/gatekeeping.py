@@ -149,7 +149,7 @@ def _tests_ahead(
     """The fewest readings to come: it may stay about where it was read, or fall to the top of the range."""
     if verdict.next_day is None or not any(verdict.counted):
         return 0 if verdict.next_day is None else 2
-    about = (one.sg + step for one in read[-3:] for step in ABOUT_SG)
+    about = (one.sg + step for one in read for step in ABOUT_SG)
     levels = {high, *(min(HIGHEST_SG, max(LOWEST_SG, sg)) for sg in about)}
     return gate.fewest_more(lambda more: ask([*read, *more]), levels) or 1
 
@@ -189,6 +189,7 @@ def judge(batch: Batch, found: Strength, today: date, until: date | None = None)
     next_date = pitched + timedelta(days=verdict.next_day) if verdict.next_day is not None else None
     if verdict.state == "stuck":
         next_date = max(next_date or today, today + timedelta(days=AFTER_SWIRLING))
+    then = partial(ask, today_day=(next_date - pitched).days) if next_date else ask
     return Gate(
         state=verdict.state,
         because=(_reason(verdict, batch, found, days),),
@@ -200,5 +201,5 @@ def judge(batch: Batch, found: Strength, today: date, until: date | None = None)
         readings=rows,
         pet_only=verdict.pet_only,
         correction_strip=correction_strip(batch),
-        tests_ahead=_tests_ahead(verdict, ask, warm, high),
+        tests_ahead=_tests_ahead(verdict, then, warm, high),
     )

@@ -14,6 +14,7 @@ from sheetgen.planning.water_plan import pot_needed
 from sheetgen.problems import said
 
 VESSEL_SIZES = (5.0, 8.0, 10.0, 12.0, 15.0, 20.0, 25.0, 30.0, 33.0, 40.0, 50.0, 60.0)
+"""Litres of vessels that are sold (common practice, no source)."""
 
 
 def vessel_needed(litres: float, full: float) -> float:

@@ -6,6 +6,7 @@ plan's `KeepingPlan`. All is common practice and quality, not safety; nothing ju
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -24,6 +25,7 @@ ORDINARY_HOPS = 2.0
 """So many grams of dry hops a litre change nothing (common practice, no source)."""
 STRONGEST_OG = 1.130
 TASTING_WEEKS = (2, 4, 8, 12)
+"""After filling (common practice, no source)."""
 PLASTIC = "pet"
 
 
@@ -50,27 +52,23 @@ def _way(found: Keeping) -> Way:
     )
 
 
-def _between(one: Way, other: Way, share: float) -> Way:
-    """A way that lies so far from the one to the other."""
-
-    def mixed(this: float, that: float) -> float:
-        return this + share * (that - this)
-
+def _mixed(one: Way, other: Way, mix: Callable[[float, float], float]) -> Way:
+    """A way whose days are mixed from those of both."""
     return replace(
         one,
-        start=mixed(one.start, other.start),
-        until=mixed(one.until, other.until),
-        days=mixed(one.days, other.days),
+        start=mix(one.start, other.start),
+        until=mix(one.until, other.until),
+        days=mix(one.days, other.days),
     )
+
+
+def _between(one: Way, other: Way, share: float) -> Way:
+    """A way that lies so far from the one to the other."""
+    return _mixed(one, other, lambda this, that: this + share * (that - this))
 
 
 def _longer(one: Way, other: Way) -> Way:
-    return replace(
-        one,
-        start=max(one.start, other.start),
-        until=max(one.until, other.until),
-        days=max(one.days, other.days),
-    )
+    return _mixed(one, other, max)
 
 
 def percent_of(original: float, gate: Gate) -> float:

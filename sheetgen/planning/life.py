@@ -17,7 +17,7 @@ from sheetgen.records import record
 
 HORIZON_DAYS = 366
 HOME_DAYS = 3
-"""Somebody is at home on brew day and on so many days after it: it may foam over."""
+"""Brew day and so many days after it are spent at home: it may foam over (common practice, no source)."""
 _ANY = Weekly()
 _WORK_OF = {"brew": "brewing", "test": "testing", "bottle": "bottling", "dry-hop": "adding", "add": "adding"}
 _WORK_OF |= {"taste": "testing", "rack": "racking", "strain": "racking"}

@@ -13,7 +13,8 @@ from datetime import date, timedelta
 from itertools import combinations
 
 from sheetgen.model import Batch
-from sheetgen.planning.life import HOME_DAYS, HORIZON_DAYS, NoDay, life_of
+from sheetgen.planning.forward import can_brew
+from sheetgen.planning.life import HORIZON_DAYS, NoDay, life_of
 from sheetgen.planning.looking import gate_of
 from sheetgen.planning.plan import Task
 from sheetgen.planning.planner import has_begun, pitched_on
@@ -94,7 +95,7 @@ def _brew_days(one: Try) -> Iterator[date]:
     life, first = life_of(one.batch), one.batch.brew_day
     for offset in range(HORIZON_DAYS + 1):
         day = first + timedelta(days=offset)
-        if life.is_mine(day, "brewing") and life.is_home(day, HOME_DAYS):
+        if can_brew(life, day):
             yield day
 
 
