@@ -8,19 +8,30 @@ what is wrong, as problems with their place.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from types import MappingProxyType
 
 from sheetgen.nodes import Entries, Items, Node, Text, overlay
 from sheetgen.printing.measures import SYSTEMS
-from sheetgen.printing.words import DATE_KINDS, Blank, Customs, Words, faults_of, parts_of
+from sheetgen.printing.plurals import Rule, rule_of
+from sheetgen.printing.words import (
+    CLOCK_PARTS,
+    DATE_KINDS,
+    DATE_PARTS,
+    Blank,
+    Customs,
+    Words,
+    faults_of,
+    parts_of,
+)
 from sheetgen.problems import Problems, Span, did_you_mean
 
 Find = Callable[[str], Node | None]
-_SECTIONS = ("language", "name", "extends", "format", "customs", "words", "sentences", "cautions")
+_SECTIONS = ("language", "name", "extends", "format", "customs", "names", "words", "sentences", "cautions")
 _CUSTOMS = (
-    "weekdays", "weekdays-long", "months", "months-long", "dates", "first-weekday", "month-first", "clock",
-    "decimal-mark", "singular", "unit-names", "paper", "units",
+    "weekdays", "weekdays-long", "months", "months-long", "day-number", "first-day-number", "dates",
+    "first-weekday", "month-first", "clock", "halves-of-day", "decimal-mark", "plurals", "unit-names",
+    "paper", "units",
 )  # fmt: skip
 _CAUTION = ("where", "head", "says")
 _DEEPEST = 4
@@ -79,6 +90,9 @@ class _Reader:
             table=MappingProxyType(table),
             cautions=MappingProxyType(held),
             units=units or custom.units,
+            names=MappingProxyType(
+                self.plain(names) if isinstance(names := tree.get("names"), Entries) else {}
+            ),
         )
 
     def customs(self, tree: Entries) -> Customs:
@@ -86,6 +100,7 @@ class _Reader:
         self.known(tree, _CUSTOMS, "a custom")
         weekdays_long = self.names(tree, "weekdays-long", 7)
         dates = self.entries(tree, "dates")
+        numbers = tuple(self.form(tree, name, ("n",)) for name in ("first-day-number", "day-number"))
         self.known(dates, DATE_KINDS, "a form of dates")
         units = self.text(tree, "units")
         if units not in SYSTEMS:
@@ -96,16 +111,33 @@ class _Reader:
             weekdays_long=weekdays_long,
             months=self.names(tree, "months", 12),
             months_long=self.names(tree, "months-long", 12),
-            dates={form: self.text(dates, form) for form in DATE_KINDS if form != "weekday"},
+            day_numbers=numbers,
+            dates={form: self.form(dates, form, DATE_PARTS) for form in DATE_KINDS if form != "weekday"},
             first_weekday=weekdays_long.index(first) if first in weekdays_long else 0,
             month_first=self.text(tree, "month-first") == "yes",
-            clock=self.text(tree, "clock"),
+            clock=self.form(tree, "clock", CLOCK_PARTS),
+            halves_of_day=self.names(tree, "halves-of-day", 2),
             decimal_mark=self.text(tree, "decimal-mark"),
-            singular=tuple(float(one) for one in self.text(tree, "singular").split()),
+            plurals=tuple(self.plurals(tree)),
             unit_names=MappingProxyType(self.plain(self.entries(tree, "unit-names"))),
             paper=self.text(tree, "paper"),
             units=units,
         )
+
+    def plurals(self, tree: Entries) -> Iterator[Rule]:
+        """The rules of which form goes with which number."""
+        found = tree.get("plurals")
+        if not isinstance(found, Items):
+            self.problems.stop('"plurals" must be a list of rules', tree.span)
+            return
+        for one in found.items:
+            rule = rule_of(one.value) if isinstance(one, Text) else None
+            if rule:
+                yield rule
+            else:
+                self.problems.stop(
+                    "a rule of plurals is made of numbers such as 1, 0-1.99, *1 or !*11", one.span
+                )
 
     def caution(self, node: Node, span: Span) -> MappingProxyType[str, str]:
         """One caution: where it stands, its first words, the rest."""
@@ -162,6 +194,14 @@ class _Reader:
         if isinstance(found, Text):
             return found.value
         self.problems.stop(f'"{name}" is missing', tree.span)
+        return ""
+
+    def form(self, tree: Entries, name: str, blanks: Collection[str]) -> str:
+        """The text under a name, with these blanks and no others."""
+        text = self.text(tree, name)
+        if set(re.findall(r"\{[^{}]*\}|[{}]", text)) <= {f"{{{blank}}}" for blank in blanks}:
+            return text
+        self.problems.stop(f'"{name}" may hold {", ".join(f"{{{blank}}}" for blank in blanks)}', tree.span)
         return ""
 
     def names(self, tree: Entries, name: str, count: int) -> tuple[str, ...]:

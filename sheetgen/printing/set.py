@@ -24,7 +24,7 @@ from sheetgen.printing.paper import Paper
 from sheetgen.printing.stock import Stock
 from sheetgen.printing.views.common import dated
 from sheetgen.printing.words import Words
-from sheetgen.problems import Problems
+from sheetgen.problems import Problems, said
 from sheetgen.records import record
 
 if TYPE_CHECKING:
@@ -52,11 +52,14 @@ class Part:
 
 @record
 class Laid:
-    """A set laid out: the parts of the sheets file, those of the labels file, and what is wrong."""
+    """A set laid out: the parts of the sheets file, those of the labels file, what is wrong, and what the two
+    files are called inside.
+    """
 
     sheets: tuple[Part, ...]
     labels: tuple[Part, ...]
     problems: Problems
+    titles: tuple[str, str] = ("", "")
 
 
 @record
@@ -82,21 +85,21 @@ def lay_out(plan: Plan, words: Words, beside: Path | None = None, only: Iterable
     names = documents_of(plan, only)
     sheets = desk.sheets([name for name in names if name not in LABELS])
     stickers = tuple(part for name in names if name in LABELS for part in desk.labels(name))
-    return Laid(sheets, stickers, desk.problems)
+    titles = [words.say(said(f"set.{kind}", code=plan.code, name=plan.name)) for kind in ("sheets", "labels")]
+    return Laid(sheets, stickers, desk.problems, (titles[0], titles[1]))
 
 
 def draw(laid: Laid, plan: Plan) -> Drawn:
     """The PDF files of a set without stops."""
     from sheetgen.printing import draw as drawing
 
-    def pdf(parts: Sequence[Part], subject: str) -> bytes | None:
+    def pdf(parts: Sequence[Part], title: str) -> bytes | None:
         pages = [page for part in parts for page in part.pages]
-        title = f"{plan.code} {plan.name}: {subject}"
         source = (f"{plan.code}-source.yaml", source_of(plan))
         info = drawing.Info(title, plan.language, plan.recipe, plan.printed, source)
         return drawing.pdf(pages, info) if pages else None
 
-    return Drawn(pdf(laid.sheets, "sheets"), pdf(laid.labels, "labels"))
+    return Drawn(pdf(laid.sheets, laid.titles[0]), pdf(laid.labels, laid.titles[1]))
 
 
 def source_of(plan: Plan) -> bytes:

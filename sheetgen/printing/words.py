@@ -11,8 +11,9 @@ percent, volumes, gas, most-gas (rounded up), teaspoons, min,
 minutes, hours, days, weeks, months, number. Kinds of days: date (Sat 12 Dec), long-date, full-date (with
 the year), day-month, day-month-year, month-year, weekday; of times: clock. A blank may be filled once and for
 all: {25:temperature} is 25 or 77 degrees, as the units have it. A kind ending in "-id", such as
-{kind:container-id}, says the word "container.<value>"; {name:ingredient} says "ingredient.<value>". What
-people name themselves has no word of ours and stays as they wrote it. {why:sentence} says the sentence of
+{kind:container-id}, says the word "container.<value>". Without such a word, and for {name:ingredient}, the
+value is a name: one of ours is said as the language's `names` have it, what people name themselves stays as
+they wrote it. {why:sentence} says the sentence of
 that id, {causes:sentences} several sentences with values of their own. A kind with + at its end, such as
 {kinds:container-id+}, takes several with | between them.
 """
@@ -26,6 +27,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from sheetgen.printing import measures
+from sheetgen.printing.plurals import Rule, form_of
 from sheetgen.problems import Said, SaidValue
 from sheetgen.records import record
 
@@ -34,6 +36,8 @@ FIRM = "\u00a0"
 MANY = "+"
 """After a kind: the value is several of them, with | between."""
 DATE_KINDS = ("date", "long-date", "full-date", "day-month", "day-month-year", "month-year", "weekday")
+DATE_PARTS = ("weekday", "weekday-long", "day", "month", "month-long", "year")
+CLOCK_PARTS = ("hour", "hour-12", "minute", "half")
 _WITH_YEAR = {"date": "full-date", "long-date": "full-date", "day-month": "day-month-year"}
 _BLANK = re.compile(r"\{([a-z_][a-z0-9_]*|[0-9]+(?:\.[0-9]+)?)(?::([^{}]*))?\}|([*~])")
 _WORDED = ("minutes", "hours", "duration", "days", "weeks", "months", "volumes")
@@ -111,18 +115,23 @@ def is_kind(kind: str) -> bool:
 
 @record
 class Customs:
-    """How a language writes days, times and numbers, and what it expects of paper and units."""
+    """How a language writes days, times and numbers, and what it expects of paper and units.
+
+    `day_numbers`: the form of the first day of a month, and of the others, such as "{n}.".
+    """
 
     weekdays: tuple[str, ...]
     weekdays_long: tuple[str, ...]
     months: tuple[str, ...]
     months_long: tuple[str, ...]
+    day_numbers: tuple[str, ...]
     dates: Mapping[str, str]
     first_weekday: int
     month_first: bool
     clock: str
+    halves_of_day: tuple[str, ...]
     decimal_mark: str
-    singular: tuple[float, ...]
+    plurals: tuple[Rule, ...]
     unit_names: Mapping[str, str]
     paper: str
     units: str
@@ -133,6 +142,7 @@ class Words:
     """A language in one system of units ("metric", "us" or "uk").
 
     `home_year`: days of another year are shown with it; 0: no day is, but where its form has the year.
+    `names`: what is called so in our recipes and tables, and how this language calls it.
     """
 
     language: str
@@ -141,6 +151,7 @@ class Words:
     table: Mapping[str, str]
     cautions: Mapping[str, Mapping[str, str]]
     units: str
+    names: Mapping[str, str]
     home_year: int = 0
 
     def has(self, sentence_id: str) -> bool:
@@ -196,7 +207,7 @@ class Words:
             return self.say(str(value))
         if kind.endswith("-id") or kind == "ingredient":
             word = self._nearest(f"{kind.removesuffix('-id')}.{value}")
-            return self.say(word) if word in self.table else str(value)
+            return self.say(word) if word in self.table else self.named(str(value))
         if kind:
             raise ValueError(repr(value))
         return str(value) if isinstance(value, str) else self.measure(float(str(value)), "number")
@@ -207,9 +218,13 @@ class Words:
         return stem if sentence_id not in self.table and stem in self.table else sentence_id
 
     def choice(self, number: float, forms: str) -> str:
-        """One of the forms "one|many" by a number."""
-        one, _bar, many = forms.partition("|")
-        return one if number in self.customs.singular else many or one
+        """One of the forms "one|many" by a number; the last, where it asks for one that is not given."""
+        given = forms.split("|")
+        return given[min(form_of(number, self.customs.plurals), len(given) - 1)]
+
+    def named(self, name: str) -> str:
+        """A name of ours in this language; any other name as it is."""
+        return self.names.get(name, name)
 
     def task(self, task_id: str) -> str:
         """The name of a thing to do."""
@@ -229,8 +244,8 @@ class Words:
         """Figures and unit of a number of that kind, apart."""
         figures, unit = measures.KINDS[kind](value, system or self.units)
         name = self.customs.unit_names.get(unit, unit)
-        figures = figures.replace(".", self.customs.decimal_mark)
-        return figures, self.choice(value, name) if "|" in name else name
+        figures, number = figures.replace(".", self.customs.decimal_mark), _number_in(figures, value)
+        return figures, self.choice(number, name) if "|" in name else name
 
     def quantity(self, value: float, kind: str) -> Quantity:
         """A number for its column, in both systems where they differ."""
@@ -250,21 +265,29 @@ class Words:
 
     def date_parts(self, day: date) -> dict[str, str]:
         """What a date is made of: weekday, day, month, year, and the long names."""
-        return {
-            "weekday": self.customs.weekdays[day.weekday()],
-            "weekday-long": self.customs.weekdays_long[day.weekday()],
-            "day": str(day.day),
-            "month": self.customs.months[day.month - 1],
-            "month-long": self.customs.months_long[day.month - 1],
-            "year": str(day.year),
-        }
+        customs = self.customs
+        weekday, month, number = (
+            day.weekday(),
+            day.month - 1,
+            customs.day_numbers[day.day > 1].format(n=day.day),
+        )
+        names = (customs.weekdays[weekday], customs.weekdays_long[weekday], number)
+        parts = (*names, customs.months[month], customs.months_long[month], str(day.year))
+        return dict(zip(DATE_PARTS, parts, strict=True))
 
     def clock(self, moment: datetime) -> str:
         """A time of day; it does not break."""
-        if self.customs.clock == "24":
-            return f"{moment.hour}:{moment.minute:02}"
-        hour = (moment.hour - 1) % 12 + 1
-        return f"{hour}:{moment.minute:02}{THIN}{'am' if moment.hour < 12 else 'pm'}"
+        half = self.customs.halves_of_day[moment.hour // 12]
+        parts = (str(moment.hour), str((moment.hour - 1) % 12 + 1), f"{moment.minute:02}", half)
+        return self.customs.clock.format_map(dict(zip(CLOCK_PARTS, parts, strict=True))).replace(" ", THIN)
+
+
+def _number_in(figures: str, value: float) -> float:
+    """The number that is printed, by which its unit's form is chosen; the value where it has fractions."""
+    try:
+        return float(figures)
+    except ValueError:
+        return value
 
 
 def _joined(runs: list[Run]) -> tuple[Run, ...]:
