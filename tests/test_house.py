@@ -54,7 +54,7 @@ ONLY_IMPORTER = {
     "pint": {"units"},
     "jinja2": {"printing.layout"},
     "markupsafe": {"printing.layout"},
-    "reportlab": {"printing.draw", "printing.labels", "printing.fonts"},
+    "reportlab": {"printing.draw", "printing.structure", "printing.labels", "printing.fonts"},
     "icalendar": {"printing.calendar_file"},
     "holidays": {"intake.public_holidays"},
     "argparse": {"commands", "__main__"},

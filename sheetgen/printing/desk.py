@@ -6,11 +6,15 @@ their place.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
+from itertools import count
 
 from sheetgen.printing import fonts
 from sheetgen.printing.blocks import PAGE, PAGES, Block, Run
-from sheetgen.printing.marks import MarkOnPage, Stroke, Words
+from sheetgen.printing.marks import MarkOnPage, Stroke, Words, tagged
+from sheetgen.printing.tags import Part, Tag
 from sheetgen.printing.vocabulary import COLUMNS
 from sheetgen.printing.wrap import Setting
 from sheetgen.problems import Problems
@@ -41,17 +45,39 @@ class Area:
 
 @dataclass
 class Desk:
-    """Marks of the page at hand and problems of the whole; `path` names the sheet or the label."""
+    """Marks of the page at hand and problems of the whole; `path` names the sheet or the label.
+
+    `tag` is the element that is being set, () for decoration; `parts` counts the elements of all pages.
+    """
 
     problems: Problems
     path: tuple[str, ...] = ()
     page: int = 0
     pages: int = 0
     marks: list[MarkOnPage] = field(default_factory=list)
+    tag: Tag = ()
+    parts: Iterator[int] = field(default_factory=count)
 
     def put(self, *marks: MarkOnPage) -> None:
-        """Draw these, in this order."""
-        self.marks.extend(marks)
+        """Draw these, in this order, as what is being set."""
+        self.marks.extend(tagged(mark, self.tag) for mark in marks)
+
+    @contextmanager
+    def within(self, role: str, says: str = "") -> Iterator[None]:
+        """What is put meanwhile belongs to a new element, inside the one at hand; decoration stays that."""
+        with self.at((*self.tag, Part(role, next(self.parts), says)) if self.tag else ()):
+            yield
+
+    @contextmanager
+    def at(self, tag: Tag) -> Iterator[None]:
+        """What is put meanwhile belongs to that element."""
+        held, self.tag = self.tag, tag
+        yield
+        self.tag = held
+
+    def new(self, role: str) -> Tag:
+        """A new element inside the one at hand; decoration stays that."""
+        return (*self.tag, Part(role, next(self.parts))) if self.tag else ()
 
     def numbered(self, runs: tuple[Run, ...]) -> tuple[Run, ...]:
         """The runs with the page's number and the number of pages in place."""
@@ -64,8 +90,8 @@ class Desk:
         self, x: float, y: float, text: str, size: float, bold: bool = False, grey: bool = False
     ) -> float:
         """One run of words from x at a baseline; returns its right edge in millimetres."""
-        mark = Words(x, y, text, size, bold, grey)
-        self.put(mark)
+        mark = Words(x, y, text, size, bold, grey, self.tag)
+        self.marks.append(mark)
         return x + mark.width
 
     def right_words(

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import hashlib
 import io
-from collections.abc import Sequence
-from dataclasses import field
+from collections.abc import Iterator, Sequence
+from dataclasses import field, replace
 from datetime import date
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
@@ -18,9 +18,10 @@ from typing import TYPE_CHECKING, Any
 from sheetgen.printing import flow, fonts, labels
 from sheetgen.printing.blocks import Sheet, Sticker
 from sheetgen.printing.labels import Feed
-from sheetgen.printing.marks import Area, Box, Disc, Hatch, MarkOnPage, Page, Square, Stroke, Words
+from sheetgen.printing.marks import Area, Box, Disc, Hatch, MarkOnPage, Page, Square, Stroke, Words, tag_of
 from sheetgen.printing.paper import Paper
 from sheetgen.printing.stock import Stock
+from sheetgen.printing.structure import Structure
 from sheetgen.problems import Problems
 from sheetgen.records import record
 
@@ -32,6 +33,7 @@ BLACK, WHITE, GREY, PALE = (0.0, 0.0, 0.0), (1.0, 1.0, 1.0), (0.4, 0.4, 0.4), (0
 WATER = (20 / 255, 66 / 255, 84 / 255)
 _FILLS = {"white": WHITE, "water": WATER, "pale": PALE}
 _DOTS = (0.5, 1.7)
+_TOUCHING = 0.2
 
 
 @record
@@ -81,8 +83,10 @@ def pdf(pages: Sequence[Page], info: Info) -> bytes:
     """The bytes of a PDF of these pages."""
     out = io.BytesIO()
     canvas = _canvas(out, info)
+    structure = Structure(canvas)
     for number, page in enumerate(pages):
-        _page(canvas, page, number)
+        _page(canvas, page, number, structure)
+    structure.finish(info.title)
     if info.attachment is not None:
         _attach(canvas, *info.attachment)
     canvas.save()
@@ -128,16 +132,43 @@ def _inner(canvas: Canvas) -> Any:
     return canvas._doc  # type: ignore[attr-defined]  # noqa: SLF001
 
 
-def _page(canvas: Canvas, page: Page, number: int) -> None:
+def _page(canvas: Canvas, page: Page, number: int, structure: Structure) -> None:
     canvas.setPageSize((page.width * POINTS_PER_MM, page.height * POINTS_PER_MM))
     if page.bookmark:
         key = f"page-{number}"
         canvas.bookmarkPage(key)
         canvas.addOutlineEntry(page.bookmark, key, level=0)
     pen = _Pen(canvas, page.height)
-    for mark in page.marks:
+    for mark in spaced(page.marks):
+        structure.begin(tag_of(mark))
         pen.draw(mark)
+    structure.end_page()
     canvas.showPage()
+    structure.mark_page()
+
+
+def spaced(marks: Sequence[MarkOnPage]) -> Iterator[MarkOnPage]:
+    """The marks, with a space after words that others of the same element follow: who hears them needs it."""
+    last: Words | None = None
+    for mark in marks:
+        if isinstance(mark, Words):
+            if last:
+                yield replace(last, text=f"{last.text} ") if _apart(last, mark) else last
+            last = mark
+        else:
+            if last:
+                yield last
+            last = None
+            yield mark
+    if last:
+        yield last
+
+
+def _apart(first: Words, second: Words) -> bool:
+    """Whether words of one element stand apart, so that nothing but their place tells them from one word."""
+    if not first.tag or first.tag != second.tag or first.text.endswith((" ", "\xa0")):
+        return False
+    return first.y != second.y or abs(second.x - first.x - first.width) > _TOUCHING
 
 
 class _Pen:

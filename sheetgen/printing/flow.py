@@ -7,8 +7,11 @@ library is needed, so a check can find everything that drawing would.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from contextlib import AbstractContextManager, nullcontext
+from dataclasses import replace
+from itertools import count
 
-from sheetgen.printing import fonts, pictures, rows, tables
+from sheetgen.printing import fonts, pictures, rows, tables, tags
 from sheetgen.printing.blocks import (
     Block,
     Cells,
@@ -28,6 +31,7 @@ from sheetgen.printing.blocks import (
 from sheetgen.printing.desk import Area, Desk, elastic
 from sheetgen.printing.marks import Box, Page, Words, outside
 from sheetgen.printing.paper import Paper
+from sheetgen.printing.tags import Part, Tag
 from sheetgen.problems import Problem, Problems
 from sheetgen.records import record
 
@@ -123,9 +127,23 @@ def place(found: Measured, y: float, stretch: float, desk: Desk) -> float:
 
 def place_all(blocks: Sequence[Measured], y: float, stretch: float, desk: Desk) -> float:
     """Put blocks under one another from y down; returns the y after the last."""
-    for block in blocks:
-        y = place(block, y, stretch, desk)
+    entries: Tag = ()  # the list at hand
+    entry: Tag = ()  # and its last entry
+    for found in blocks:
+        if tags.is_listed(found.block):
+            entries = entries or desk.new("L")
+            with desk.at(entries):
+                entry = desk.new("LI")
+        elif not tags.goes_on(found.block):
+            entries, entry = (), ()
+        with desk.at(entry) if entry else _element(found.block, desk):
+            y = place(found, y, stretch, desk)
     return y
+
+
+def _element(block: Block, desk: Desk) -> AbstractContextManager[None]:
+    role = tags.role(block)
+    return desk.within(role) if role else nullcontext()
 
 
 def solve(height: Callable[[float], float], room: float) -> float:
@@ -150,6 +168,7 @@ class _Leaf:
     body: tuple[Measured, ...]
     first: bool
     room: float
+    tag: Tag = ()
 
 
 def sheet_area(paper: Paper) -> Area:
@@ -222,13 +241,25 @@ def _split(sheet: Sheet, body: Sequence[Measured], paper: Paper, share: float) -
 
 def _page(leaf: _Leaf, paper: Paper, desk: Desk) -> Page:
     sheet, area = leaf.sheet, sheet_area(paper)
-    top = place_all(measured(_head(sheet, leaf.first), area), sheet.top, 0, desk)
+    top = _place_head(leaf, area, desk)
     stretch = solve(lambda share: together(leaf.body, share), leaf.room)
-    place_all(leaf.body, top, stretch, desk)
+    with desk.at(leaf.tag):
+        place_all(leaf.body, top, stretch, desk)
     if sheet.foot:
         foot = measured(sheet.foot.content, area)
         place_all(foot, paper.height - sheet.bottom - together(foot, 0), 0, desk)
     return Page(paper.width, paper.height, tuple(desk.marks), sheet.title if leaf.first else "")
+
+
+def _place_head(leaf: _Leaf, area: Area, desk: Desk) -> float:
+    """Put the head; its first row is the sheet's heading, and on further pages it is decoration."""
+    head, y = measured(_head(leaf.sheet, leaf.first), area), leaf.sheet.top
+    if not leaf.first or not head:
+        return place_all(head, y, 0, desk)
+    with desk.at(leaf.tag):
+        with desk.within("H1"):
+            y = place(head[0], y, 0, desk)
+        return place_all(head[1:], y, 0, desk)
 
 
 def pages(sheets: Sequence[Sheet], paper: Paper) -> tuple[tuple[Page, ...], Problems]:
@@ -238,10 +269,14 @@ def pages(sheets: Sequence[Sheet], paper: Paper) -> tuple[tuple[Page, ...], Prob
         found = f"{paper.title} is {paper.width:g} mm wide; sheets need at least {LEAST_WIDTH:g} mm"
         problems.stop(found, fix="print on A4 or Letter")
         return (), problems
-    leaves = [leaf for sheet in sheets for leaf in _parts(sheet, paper, problems)]
-    made = []
+    leaves = [
+        replace(leaf, tag=(Part("Sect", index),))
+        for index, sheet in enumerate(sheets)
+        for leaf in _parts(sheet, paper, problems)
+    ]
+    made, parts = [], count(len(sheets))
     for number, leaf in enumerate(leaves, start=1):
-        desk = Desk(problems, (leaf.sheet.title,), number, len(leaves))
+        desk = Desk(problems, (leaf.sheet.title,), number, len(leaves), parts=parts)
         made.append(_page(leaf, paper, desk))
         check_characters(made[-1], leaf.sheet, problems, desk.path)
         if together(leaf.body, -1) <= leaf.room + _SLACK:  # else the stop is already said

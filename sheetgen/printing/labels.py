@@ -15,9 +15,10 @@ from sheetgen.printing import flow
 from sheetgen.printing.blocks import Sticker
 from sheetgen.printing.desk import Area, Desk
 from sheetgen.printing.marks import Area as Filled
-from sheetgen.printing.marks import Box, Disc, Hatch, MarkOnPage, Page, Stroke, Words
+from sheetgen.printing.marks import Box, Disc, Hatch, MarkOnPage, Page, Stroke, Words, tag_of, tagged
 from sheetgen.printing.paper import Paper
 from sheetgen.printing.stock import SAFE_MARGIN, Stock
+from sheetgen.printing.tags import Part
 from sheetgen.problems import Problems
 from sheetgen.records import record
 
@@ -61,7 +62,9 @@ def pages(
     used: list[tuple[MarkOnPage, ...]] = [()] * (feed.start_at - 1)
     slots = used + made
     sheets = [slots[first : first + stock.count] for first in range(0, len(slots), stock.count)]
-    return tuple(_page(sheet, stock, paper, feed, index == 0) for index, sheet in enumerate(sheets)), problems
+    firsts = range(0, len(slots), stock.count)
+    made_of = (_page(sheet, stock, paper, feed, first) for sheet, first in zip(sheets, firsts, strict=True))
+    return tuple(made_of), problems
 
 
 def _copies(sticker: Sticker, stock: Stock, problems: Problems) -> Iterator[tuple[MarkOnPage, ...]]:
@@ -74,7 +77,7 @@ def label_marks(sticker: Sticker, stock: Stock, problems: Problems) -> tuple[Mar
     margin = max(sticker.margin, ROUND_MARGIN if stock.round else SAFE_MARGIN)
     width, room = inner_size(stock, margin)
     room -= _DEPTH
-    area, desk = Area(margin, margin + width, margin), Desk(problems, (sticker.name,))
+    area, desk = Area(margin, margin + width, margin), Desk(problems, (sticker.name,), tag=(Part("Sect", 0),))
     body = flow.measured(sticker.content, area)
     needed = flow.together(body, -1)
     if needed > room + _SLACK:
@@ -107,17 +110,24 @@ def _check_disc(page: Page, sticker: Sticker, problems: Problems) -> None:
             problems.stop(found, sticker.span, "use a smaller size or shorter words", (sticker.name,))
 
 
-def _page(slots: Sequence[Sequence[MarkOnPage]], stock: Stock, paper: Paper, feed: Feed, first: bool) -> Page:
+def _page(slots: Sequence[Sequence[MarkOnPage]], stock: Stock, paper: Paper, feed: Feed, first: int) -> Page:
+    """A sheet of labels, the first of them numbered `first`."""
     marks: list[MarkOnPage] = []
-    for (x, y), slot in zip(stock.corners(), slots, strict=False):
-        marks += [moved(mark, x, y) for mark in slot]
+    for number, ((x, y), slot) in enumerate(zip(stock.corners(), slots, strict=False), start=first):
+        marks += [_in_slot(moved(mark, x, y), number) for mark in slot]
         if stock.cut == "outline" and slot:
             marks.append(_outline(stock, x, y))
     if stock.cut == "marks":
         marks += _cut_marks(stock)
     marks += _ruler(stock, paper, feed)
     corrected = tuple(_corrected(mark, feed) for mark in marks)
-    return Page(paper.width, paper.height, corrected, feed.bookmark if first else "")
+    return Page(paper.width, paper.height, corrected, "" if first else feed.bookmark)
+
+
+def _in_slot(mark: MarkOnPage, number: int) -> MarkOnPage:
+    """A mark as a part of its own label, not of the one that was set for all copies."""
+    tag = tag_of(mark)
+    return tagged(mark, (Part("Sect", number), *tag[1:])) if tag else mark
 
 
 def _outline(stock: Stock, x: float, y: float) -> MarkOnPage:

@@ -7,8 +7,10 @@ corner of the paper, y downwards; a word's y is its baseline; sizes and line wei
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import field, replace
 
 from sheetgen.printing import fonts
+from sheetgen.printing.tags import Tag
 from sheetgen.records import record
 
 Point = tuple[float, float]
@@ -24,6 +26,7 @@ class Words:
     size: float
     bold: bool = False
     grey: bool = False
+    tag: Tag = field(default=(), compare=False, repr=False)
 
     @property
     def width(self) -> float:
@@ -46,6 +49,7 @@ class Stroke:
     dots: bool = False
     grey: bool = False
     white: bool = False
+    tag: Tag = field(default=(), compare=False, repr=False)
 
 
 @record
@@ -59,6 +63,7 @@ class Box:
     weight: float = 0.6
     fill: str = ""
     radius: float = 0.0
+    tag: Tag = field(default=(), compare=False, repr=False)
 
 
 @record
@@ -97,6 +102,7 @@ class Square:
     y: float
     size: float
     text: str
+    tag: Tag = field(default=(), compare=False, repr=False)
 
     @property
     def box(self) -> tuple[float, float, float, float]:
@@ -105,6 +111,19 @@ class Square:
 
 
 MarkOnPage = Words | Stroke | Box | Hatch | Area | Disc | Square
+Tagged = Words | Stroke | Box | Square
+"""Marks that may say something; the others are always decoration."""
+
+
+def tag_of(mark: MarkOnPage) -> Tag:
+    """The element that a mark belongs to, () for decoration."""
+    return mark.tag if isinstance(mark, Tagged) else ()
+
+
+def tagged(mark: MarkOnPage, tag: Tag) -> MarkOnPage:
+    """The same mark as a part of that element; one that says nothing stays as it is."""
+    spoken = Tagged if tag and tag[-1].says else Words | Square
+    return replace(mark, tag=tag) if tag and isinstance(mark, spoken) else mark
 
 
 @record

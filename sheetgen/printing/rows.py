@@ -6,7 +6,7 @@ marks.
 
 from __future__ import annotations
 
-from sheetgen.printing import fonts, pictures
+from sheetgen.printing import fonts, pictures, tags
 from sheetgen.printing.blocks import Blank, Code, Date, Item, Line, Number, Rule, Run, Text, Tick, Track
 from sheetgen.printing.desk import Area, Desk
 from sheetgen.printing.marks import Box, Hatch, Square, Stroke
@@ -115,10 +115,25 @@ def growth(line: Line, area: Area) -> float:
 def place(line: Line, area: Area, baseline: float, height: float, desk: Desk) -> None:
     """Put a line's marks at its baseline; `height` is what the row takes without wrapped words."""
     row = Row(line, area, baseline, height)
-    for item in line.content:
-        _place(item, row, desk)
+    if desk.tag and desk.tag[-1].role == "LI":
+        _place_entry(row, desk)
+    else:
+        for item in line.content:
+            _place(item, row, desk)
     if line.frame != "none":
         _frame(row, desk)
+
+
+def _place_entry(row: Row, desk: Desk) -> None:
+    """Put a row of a list: boxes are the marks of its entries, the rest is what they say."""
+    body = desk.new("LBody")
+    for item in row.line.content:
+        if isinstance(item, Tick):
+            with desk.within("Lbl", tags.ticked(item)):
+                _place(item, row, desk)
+        else:
+            with desk.at(body):
+                _place(item, row, desk)
 
 
 def _place(item: Item, row: Row, desk: Desk) -> None:
@@ -156,7 +171,8 @@ def _code(item: Code, row: Row, desk: Desk) -> None:
         desk.problems.stop(found, item.span, "shorten the text or make the code larger", desk.path)
         return
     x = row.area.x(item.at) - item.size
-    desk.put(Square(x, row.middle - item.size / 2 - item.lift, item.size, item.value))
+    with desk.within("Figure", item.value):
+        desk.put(Square(x, row.middle - item.size / 2 - item.lift, item.size, item.value))
 
 
 def _frame(row: Row, desk: Desk) -> None:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sheetgen.printing import fonts, pictures, rows
+from sheetgen.printing import fonts, pictures, rows, tags
 from sheetgen.printing.blocks import Cell, Cells, Line, Ribbon, Space, Text
 from sheetgen.printing.desk import Area, Desk
 from sheetgen.printing.marks import Box, Hatch
@@ -44,11 +44,15 @@ def _edges(cells: Cells, area: Area) -> list[float]:
 def place(cells: Cells, area: Area, top: float, height: float, desk: Desk) -> None:
     """Put the cells row by row, then what runs through and round them."""
     edges, count = _edges(cells, area), _column_count(cells)
-    framed = []
+    framed, table, row_tag = [], desk.new("Table"), desk.tag
     for index, cell in enumerate(_cells(cells)):
         row, column = divmod(index, count)
         box = Box(edges[column], top + row * height, edges[column + 1] - edges[column], height, 0.5)
-        _cell(cell, box, area, desk)
+        if not column:
+            with desk.at(table):
+                row_tag = desk.new("TR")
+        with desk.at(row_tag), desk.within(tags.of_cell(cell)):
+            _cell(cell, box, area, desk)
         framed += [Box(box.x, box.y, box.width, box.height, 1.5)] if cell.frame else []
     for ribbon in (item for item in cells.content if isinstance(item, Ribbon)):
         _ribbon(ribbon, edges, top + ribbon.row * height, desk)
