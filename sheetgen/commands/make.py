@@ -19,7 +19,9 @@ from sheetgen.problems import did_you_mean
 from sheetgen.records import record
 
 OTHER = ("calendar", "plan")
-PARTS = (*printed_set.DOCUMENTS, *OTHER)
+SHARED = "shared"
+"""The pages that the batches of a season share; they have no name of their own for --only."""
+PARTS = (*printed_set.DOCUMENTS, *OTHER, printed_set.EVERYTHING)
 
 
 @record
@@ -202,11 +204,11 @@ def _shared(one: _Season, only: Sequence[str], replaced: calendars.Replaced) -> 
     from sheetgen.commands import seasons
 
     name = seasons.prefix(one.plan)
-    drawn = None if only else printed_set.draw_season(one.laid, one.plan, name)
+    drawn = printed_set.draw_season(one.laid, one.plan, name) if _wanted(SHARED, only) else None
     made = [] if drawn is None else [("sheets.pdf", drawn)]
-    if not only or "calendar" in only:
+    if _wanted("calendar", only):
         made.append(("calendar.ics", calendars.calendar_of(one.plan.batches, replaced)))
-    if not only or "plan" in only:
+    if _wanted("plan", only):
         made.append(("plan.json", seasons.json_bytes(one.plan)))
     return [writing.Output(one.folder / f"{name}-{ending}", data) for ending, data in made]
 
@@ -215,13 +217,18 @@ def _outputs(one: _Set, only: Sequence[str], replaced: calendars.Replaced) -> li
     """The files of one set, finished in memory."""
     plan, drawn = one.plan, printed_set.draw(one.laid, one.plan)
     made: list[tuple[str, bytes | None]] = [("sheets.pdf", drawn.sheets), ("labels.pdf", drawn.labels)]
-    if not only or "calendar" in only:
+    if _wanted("calendar", only):
         made.append(("calendar.ics", calendars.calendar_of([plan], replaced)))
-    if not only or "plan" in only:
+    if _wanted("plan", only):
         made.append(("plan.json", json_bytes(plan)))
     return [
         writing.Output(one.folder / f"{plan.code}-{name}", data) for name, data in made if data is not None
     ]
+
+
+def _wanted(part: str, only: Sequence[str]) -> bool:
+    """Whether a part is asked for: by its name, with all others, or because none is named."""
+    return not only or part in only or printed_set.EVERYTHING in only
 
 
 def json_bytes(plan: Plan) -> bytes:

@@ -32,7 +32,11 @@ if TYPE_CHECKING:
 
 SHEETS = ("fridge", "shop", "brew", "bottling", "timeline")
 LABELS = ("labels", "discs")
-DOCUMENTS = (*SHEETS, *LABELS)
+ASKED_FOR = ("record",)
+"""Sheets that a set has only where they are asked for."""
+EVERYTHING = "all"
+USUAL = (*SHEETS, *LABELS)
+DOCUMENTS = (*SHEETS, *ASKED_FOR, *LABELS)
 SAFETY = ("safety",)
 SEASON = ("wall", "cellar")
 _FOLDER = "layouts/documents"
@@ -71,12 +75,13 @@ class Drawn:
 
 
 def documents_of(plan: Plan, only: Iterable[str] = ()) -> tuple[str, ...]:
-    """The documents of this batch, in order; `only` keeps those named."""
+    """The documents of this batch, in order; `only` keeps those named, "all" is every one there is."""
     if plan.safety:
         return SAFETY
-    wanted = set(only) or set(DOCUMENTS)
-    possible = DOCUMENTS if plan.labels.allowed else SHEETS
-    return tuple(name for name in possible if name in wanted)
+    named = set(only) or set(USUAL)
+    wanted = set(DOCUMENTS) if EVERYTHING in named else named
+    refused = () if plan.labels.allowed else LABELS
+    return tuple(name for name in DOCUMENTS if name in wanted and name not in refused)
 
 
 def lay_out(plan: Plan, words: Words, beside: Path | None = None, only: Iterable[str] = ()) -> Laid:

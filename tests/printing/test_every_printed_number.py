@@ -104,7 +104,7 @@ def counted(plan: Plan) -> set[str]:
 
 def printed(plan: Plan) -> Iterator[str]:
     words = common.words_of(plan.language, plan.units)
-    laid = printed_set.lay_out(plan, words)
+    laid = printed_set.lay_out(plan, words, only=[printed_set.EVERYTHING])
     for part in (*laid.sheets, *laid.labels):
         for page in part.pages:
             yield from (mark.text for mark in page.marks if isinstance(mark, Printed))
@@ -126,11 +126,12 @@ WILD_POINTS = 0.003
 def leaning(plan: Plan) -> set[str]:
     """What paper says of a number in the JSON in its own way: litres of the ladder go up to the next tenth of
     a quart or pint, so that the sugar beside them is never too much; the strip of corrections is in SG; three
-    points under the range speak of wild yeast.
+    points under the range speak of wild yeast; a chart has lines at round gravities.
     """
     gas = plan.carbonation
     found = {f"{abs(add) / 1000:.4f}" for _, add in plan.gate.correction_strip}
     found |= {f"{plan.gate.low - WILD_POINTS:.3f}"}
+    found |= {f"{line / 1000:.3f}" for line in range(900, 1200, 5)}
     for rung in gas.ladder if gas else ():
         for one in SMALL_LITRES.values():
             found.add(measures.figures(measures.rounded_up(rung.litres / one, 0.1)))

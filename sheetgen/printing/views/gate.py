@@ -51,7 +51,7 @@ def gate_part(plan: Plan, words: Words, tests: int = TESTS) -> View:
         corrections=not is_passed(plan),
         sample=words.say("bottling.sample"),
         unit=words.measured(20.0, "temperature")[1],
-        tests=_tests(plan, words, tests),
+        tests=test_rows(plan, words, tests),
         notes=gate_notes(gate, words),
         passed=() if is_filled(plan) else passed(gate, words),
         looks=looks_part(plan, words, tests) if gate.by_looks else None,
@@ -105,7 +105,7 @@ def _ruler(gate: Gate, words: Words) -> View:
     )
 
 
-def _tests(plan: Plan, words: Words, count: int) -> tuple[View, ...]:
+def test_rows(plan: Plan, words: Words, count: int) -> tuple[View, ...]:
     """The readings that are in, then planned days, then room for more; beside them the strip."""
     readings = plan.gate.readings
     kept = readings[max(0, len(readings) - count + 1) :]

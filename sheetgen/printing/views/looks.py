@@ -22,12 +22,16 @@ def looks_part(plan: Plan, words: Words, most: int) -> View:
         rule=runs(words, said("bottling.looks.rule", gap=plan.gate.gap_days)),
         hints=tuple(words.say(f"bottling.looks.{name}") for name in _HINTS) if open_yet else (),
         heads=(words.say("bottling.looks.clear"), words.say("bottling.looks.sweet")),
-        rows=tuple(_rows(plan, words, open_yet))[-most:],
+        rows=look_rows(plan, words)[-most:],
     )
 
 
-def _rows(plan: Plan, words: Words, open_yet: bool) -> Iterator[View]:
+def look_rows(plan: Plan, words: Words) -> tuple[View, ...]:
     """The looks that were taken, then those that are planned."""
+    return tuple(_rows(plan, words, plan.gate.state not in PASSED and plan.labels.filled_is != "actual"))
+
+
+def _rows(plan: Plan, words: Words, open_yet: bool) -> Iterator[View]:
     number = 0
     for look in plan.gate.looks:
         number += look.counts
