@@ -23,6 +23,7 @@ Reason = Literal[
     "no-counted-readings",
     "need-second",
     "still-falling",
+    "came-back",
     "rose",
     "rose-a-little",
     "disagree",
@@ -50,8 +51,8 @@ BETWEEN_DAYS = 6
 BELOW_RANGE = 30  # 0.0030 under the range is still in it, 0.0031 is below
 BELOW_RANGE_DAYS = 7
 FINISH_TEST_MARGIN = 10
+CAUTION: tuple[State, ...] = ("pass", "pass-with-care", "not-yet", "wait", "measure-again", "stuck")
 PASS_DAYS = 14  # the fourteenth day still holds
-MOST_MORE = 3  # no plan looks further ahead than so many readings
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +131,16 @@ class _Case:
         return self.counted[len(self.partners) : -1]
 
     @property
+    def rise_undone(self) -> tuple[Reading, ...]:
+        """A reading, the higher one after it that the newest is held against, and the newest, which fell
+        again: the one in the middle was no true one.
+        """
+        older = self.partners
+        if len(older) < 2 or _rise(older[-2], older[-1]) <= LARGEST_RISE:
+            return ()
+        return (older[-2], *self.pair)
+
+    @property
     def next_after_gap(self) -> int:
         return self.newest.day + self.gap_days
 
@@ -181,6 +192,9 @@ def _rose(case: _Case) -> Verdict | None:
 def _fell(case: _Case) -> Verdict | None:
     if steady(*case.pair):
         return None
+    used = case.rise_undone
+    if used:
+        return Verdict("wait", "came-back", used, next_day=case.next_after_gap)
     return Verdict("wait", "still-falling", case.pair, next_day=case.next_after_gap)
 
 
@@ -330,6 +344,21 @@ def _dated(verdict: Verdict, case: _Case, today_day: int | None) -> Verdict:
     return Verdict("wait", "pass-expired", verdict.used, next_day=today_day, pet_only=verdict.pet_only)
 
 
+def _orders(counted: Sequence[Reading]) -> list[tuple[Reading, ...]]:
+    """The readings by day; where a day has several, in the two orders that matter: the greatest fall to the
+    newest (highest last, and on the newest day the lowest), and the greatest rise.
+    """
+    newest = max((reading.day for reading in counted), default=0)
+    falling = sorted(counted, key=lambda r: (r.day, -r.level if r.day == newest else r.level))
+    rising = sorted(counted, key=lambda r: (r.day, r.level if r.day == newest else -r.level))
+    return [tuple(falling)] if falling == rising else [tuple(falling), tuple(rising)]
+
+
+def _caution(verdict: Verdict) -> tuple[int, int]:
+    """How far a verdict is from a pass, then how late it asks again."""
+    return CAUTION.index(verdict.state), verdict.next_day or 0
+
+
 def judge(
     readings: Iterable[Reading],
     low: float,
@@ -349,34 +378,17 @@ def judge(
     `first_counted_day`. `steadied_since` is the day from which the drink has stood at 20 C or more, None if
     it has not: without it a reading between high and ceiling only waits. `finish_test_sg` is where a sample
     with fresh yeast in the warm ended: it becomes the high, plus 0.001 the ceiling, with care. `today_day`
-    lets a pass lapse after 14 days. Readings of one day keep the order given. Range as `Reading`. Source:
-    cautious judgement, common practice.
+    lets a pass lapse after 14 days. Readings of one day have no order: it passes only if it would pass with
+    the lowest and with the highest of them as the last. Range as `Reading`. Source: cautious judgement,
+    common practice.
     """
     require("gap", gap_days, 2, 60, "days")
     given = tuple(readings)
     first_day = first_counted_day(woken_days)
     flags = tuple(reading.day >= first_day for reading in given)
-    counted = tuple(sorted((r for r in given if r.day >= first_day), key=lambda reading: reading.day))
-    case = _case(counted, first_day, (low, high, ceiling), gap_days, steadied_since, finish_test_sg)
-    verdict = next(answer for rule in RULES if (answer := rule(case)) is not None)
-    return replace(_dated(verdict, case, today_day), counted=flags)
-
-
-def _more_until_pass(ask: Callable[[Sequence[Reading]], Verdict], sg: float) -> int | None:
-    more: list[Reading] = []
-    while (next_day := ask(more).next_day) is not None:
-        if len(more) == MOST_MORE:
-            return None
-        more.append(Reading(next_day, sg))
-    return len(more)
-
-
-def fewest_more(ask: Callable[[Sequence[Reading]], Verdict], levels: Iterable[float]) -> int | None:
-    """The fewest further readings after which the gate could pass, if all of them show one of `levels` (SG).
-
-    `ask` judges what was read so far and the further readings that it is given; each is taken on the day that
-    the gate names. None when no such level passes within three readings. Range of a level: as `Reading`.
-    Source: none of its own, it asks the rules.
-    """
-    found = [_more_until_pass(ask, sg) for sg in levels]
-    return min((number for number in found if number is not None), default=None)
+    verdicts = []
+    for counted in _orders([reading for reading in given if reading.day >= first_day]):
+        case = _case(counted, first_day, (low, high, ceiling), gap_days, steadied_since, finish_test_sg)
+        verdict = next(answer for rule in RULES if (answer := rule(case)) is not None)
+        verdicts.append(_dated(verdict, case, today_day))
+    return replace(max(verdicts, key=_caution), counted=flags)

@@ -29,16 +29,21 @@ def judge_by_looks(
     21 on.
 
     The 21 days start again with every waking (see `first_counted_day`). With `today_day` a pass lapses
-    after 14 days, and no next look lies in the past. At best "pass-with-care" and PET only. The caller
-    keeps the other conditions: original gravity up to 1.055, room from 18 C, target up to 2.2 volumes.
-    Range: days since pitching from 0. Common practice, no source.
+    after 14 days, and no next look lies in the past. Of several looks of one day the worst counts. At best
+    "pass-with-care" and PET only. The caller keeps the other conditions: original gravity up to 1.055, room
+    from 18 C, target up to 2.2 volumes. Range: days since pitching from 0. Common practice, no source.
     """
     given = tuple(looks)
     first_day = LOOKS_FIRST_DAY + max(woken_days, default=0)
     flags = tuple(look.day >= first_day for look in given)
-    counted = sorted((look for look in given if look.day >= first_day), key=lambda look: look.day)
+    counted = sorted((look for look in given if look.day >= first_day), key=_order)
     verdict = _dated(_looked(counted, first_day), counted, today_day)
     return replace(verdict, counted=flags, pet_only=True)
+
+
+def _order(look: Look) -> tuple[int, bool]:
+    """By day; of two looks of one day the worse one is the last word."""
+    return look.day, look.sweet or not look.clear
 
 
 def _dated(verdict: Verdict, counted: Sequence[Look], today_day: int | None) -> Verdict:

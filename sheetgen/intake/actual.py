@@ -1,7 +1,8 @@
 """What really happened: the `actual:` part of a batch file.
 
 Comes in: its form.  Goes out: `model.Actual`.  Past facts are never refused for being unwise; only what
-cannot be read is a stop, and what cannot be (a day that has not come yet) a warning.
+cannot be read is a stop, and a day that has not come yet: nothing has happened on it, so it is a slip, and no
+date, gate or label may rest on it.
 """
 
 from __future__ import annotations
@@ -20,6 +21,11 @@ from sheetgen.units import Celsius, Gravity, Litres, Misread
 WARMEST = (0.0, 35.0)
 _EXPLAINED = frozenset(("pitched", "dry-hopped", "bottling", "bottle tried"))
 """What planning explains in full when it comes before the brew day."""
+_NOT_YET = {
+    "brewed": "write brewed: when it is done; a day that is planned is written brew-day:, outside actual:",
+    "on": "write the day on which it happened, or leave the line out until it has",
+}
+"""What to type instead of a day that has not come yet."""
 MOST_ADDED = 100_000.0
 """Grams or millilitres: no more goes into a batch than the largest one holds."""
 
@@ -158,10 +164,7 @@ def _check_days(form: Form, brew_day: date | None, desk: Desk) -> None:
     for day, owner, key in _days(form):
         place = owner.place_of(key)
         if day > desk.today:
-            place.warn(
-                f"{day} has not come yet: today is {desk.today}",
-                "write the day on which it happened, or leave it out until then",
-            )
+            place.stop(f"{day} has not come yet: today is {desk.today}", _NOT_YET.get(key, _NOT_YET["on"]))
         elif began and day < began and not {owner.table.called, key} & _EXPLAINED:
             place.warn(f"{day} is before the brew day, {began}", "write the day on which it happened")
 

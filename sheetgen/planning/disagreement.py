@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from sheetgen.brewing import alcohol, doubts, gravity
 from sheetgen.model import Batch, Ingredient
@@ -192,11 +192,25 @@ def fed_between(batch: Batch, first: GateReading, second: GateReading) -> bool:
 
 
 def rises(batch: Batch, readings: Iterable[GateReading]) -> list[tuple[GateReading, GateReading]]:
-    """Neighbours of which the later reads more than 0.0010 higher, with nothing added in between."""
-    listed = list(readings)
+    """Neighbours of which the later reads more than 0.0010 higher, with nothing added in between; readings of
+    one day have no order, so none of them is the later one.
+    """
     return [
         (first, second)
-        for first, second in pairwise(listed)
+        for first, second in pairwise(readings)
         if gravity.ten_thousandths(second.corrected) - gravity.ten_thousandths(first.corrected) > A_RISE
+        and first.on < second.on
         and not fed_between(batch, first, second)
+    ]
+
+
+def of_one_day(readings: Iterable[GateReading]) -> list[tuple[GateReading, GateReading]]:
+    """The lowest and the highest of each day whose readings lie more than 0.0010 apart."""
+    days = groupby(readings, key=lambda reading: reading.on)
+    found = [sorted(of_day, key=lambda reading: reading.corrected) for _on, of_day in days]
+    return [
+        (of_day[0], of_day[-1])
+        for of_day in found
+        if gravity.ten_thousandths(of_day[-1].corrected) - gravity.ten_thousandths(of_day[0].corrected)
+        > A_RISE
     ]

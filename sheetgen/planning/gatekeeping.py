@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from datetime import date, timedelta
 from functools import partial
 
-from sheetgen.brewing import gate, gravity
+from sheetgen.brewing import gate, gravity, readings_ahead
 from sheetgen.model import Batch, Reading
 from sheetgen.planning.drink_limits import gap_days
 from sheetgen.planning.plan import Gate, GateReading
@@ -151,7 +151,7 @@ def _tests_ahead(
         return 0 if verdict.next_day is None else 2
     about = (one.sg + step for one in read for step in ABOUT_SG)
     levels = {high, *(min(HIGHEST_SG, max(LOWEST_SG, sg)) for sg in about)}
-    return gate.fewest_more(lambda more: ask([*read, *more]), levels) or 1
+    return readings_ahead.fewest_more(lambda more: ask([*read, *more]), levels) or 1
 
 
 def judge(batch: Batch, found: Strength, today: date, until: date | None = None) -> Gate:

@@ -98,6 +98,14 @@ def a_reading_that_rose_is_explained(facts: Facts) -> Iterator[Problem]:
         yield _about(facts, reading, said("warn.reading-rose", causes=causes, **values))
 
 
+def readings_of_one_day_that_differ_are_named(facts: Facts) -> Iterator[Problem]:
+    """They have no order, and one of them is wrong; until it is found the worse one decides."""
+    for lowest, highest in disagreement.of_one_day(facts.gate.readings):
+        values: dict[str, SaidValue] = {"on": highest.on, "low": lowest.corrected, "high": highest.corrected}
+        problem = _about(facts, highest, said("warn.readings-differ", **values))
+        yield replace(problem, fix=said("fix.readings-differ"))
+
+
 def a_reading_far_above_its_day_is_explained(facts: Facts) -> Iterator[Problem]:
     """The newest that counts, held against what was expected before anything was read."""
     counted = [reading for reading in facts.gate.readings if reading.counts]

@@ -164,10 +164,15 @@ def a_look_waits_three_weeks(case: Case) -> Iterator[Link]:
 
 
 def looks_lie_apart(case: Case) -> Iterator[Link]:
-    """A look on the next day would see the same."""
+    """A look on the next day would see the same.  After a look that was taken the gate names the day: it
+    counts from the first of those that were good.
+    """
     why = said("why.taste-2", days=LOOKS_APART_DAYS)
     for before, after in zip(case.tests, case.tests[1:], strict=False):
-        yield Link(before.id, after.id, why, LOOKS_APART_DAYS)
+        apart, asked = LOOKS_APART_DAYS, case.gate.next_date
+        if before.on is not None and asked is not None:
+            apart = max(0, case.plan.number(asked) - before.on)
+        yield Link(before.id, after.id, why, apart)
 
 
 def bottling_has_its_wall(case: Case) -> Iterator[Link]:

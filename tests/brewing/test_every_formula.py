@@ -83,7 +83,7 @@ SAMPLES: dict[str, dict[str, Any]] = {
     "fermentation.fizz_days_by_day": {"room_celsius": lambda _day: 20.0},
     "fermentation.strength_days": {"original": 1.06},
     "fermentation.gap_days": {"room_celsius": 20.0},
-    "gate.fewest_more": {"ask": lambda _more: AGAIN, "levels": (1.01,)},
+    "readings_ahead.fewest_more": {"ask": lambda _more: AGAIN, "levels": (1.01,)},
     "gate.first_counted_day": {"woken_days": (3,)},
     "gate.judge": {"readings": READ, "low": 1.008, "high": 1.012, "ceiling": 1.014, "gap_days": 2},
     "gate.steady": {"older": READ[0], "newer": READ[1]},

@@ -10,8 +10,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sheetgen.brewing.gate import Reading, Verdict, fewest_more, first_counted_day, judge, steady
+from sheetgen.brewing.gate import Reading, Verdict, first_counted_day, judge, steady
 from sheetgen.brewing.looks import Look, judge_by_looks
+from sheetgen.brewing.readings_ahead import fewest_more
 
 
 def readings(text: str) -> list[Reading]:
@@ -69,7 +70,18 @@ TABLE = [
     ("7 12, 8 14, 9 12", {}, "measure-again", "disagree"),
     ("7 12, 8 10.5, 9 12", {}, "measure-again", "disagree"),
     ("7 12, 8 13, 9 12", {}, "pass", "steady-in-range"),  # exactly 1 away is not an outlier
-    ("7 12, 9 14, 11 12", {}, "wait", "still-falling"),  # compared with the newest old enough
+    ("7 12, 9 14, 11 12", {}, "wait", "came-back"),  # compared with the newest old enough
+    ("7 12, 9 13, 11 12", {}, "wait", "still-falling"),  # a rise of 1 is noise
+    ("7 14, 9 16, 11 12", {}, "wait", "came-back"),
+    ("7 12, 8 14, 9 14, 11 12", {}, "wait", "still-falling"),  # twice is no slip
+    ("7 12, 9 14, 11 12, 13 12", {}, "pass", "steady-in-range"),
+    ("7 12, 9 12, 9 11", {}, "wait", "still-falling"),  # two of one day: the lower one fell,
+    ("7 12, 9 11, 9 12", {}, "wait", "still-falling"),  # whatever their order
+    ("7 12, 7 11, 9 11", {}, "wait", "still-falling"),
+    ("7 12, 9 12, 9 14", {}, "measure-again", "disagree"),
+    ("7 12, 9 14, 9 12", {}, "measure-again", "disagree"),
+    ("7 12, 7 12, 9 12, 9 12", {}, "pass", "steady-in-range"),
+    ("7 17.4, 9 17.4, 9 16.9", {}, "stuck", "above-ceiling"),
     ("7 12, 9 14, 11 12, 13 12", {}, "pass", "steady-in-range"),
     ("7 15, 9 15", {}, "pass", "steady-in-range"),  # the top of the range is in it
     ("7 15.1, 9 15.1", {}, "wait", "between"),
@@ -277,9 +289,33 @@ def test_used_and_counted() -> None:
     assert [reading.day for reading in verdict.used] == [7, 10]
 
 
-def test_two_readings_of_a_day_keep_their_order() -> None:
+def test_two_readings_of_a_day_have_no_order_and_the_worse_one_is_believed() -> None:
     assert judged("8 12, 10 14, 10 12").state == "measure-again"
-    assert judged("8 12, 10 14, 10 12, 12 12").state == "pass"
+    assert judged("8 12, 10 14, 10 12, 12 12").state == "wait"
+    assert judged("8 12, 10 14, 10 12, 12 12, 14 12").state == "pass"
+
+
+@given(st.lists(st.tuples(st.integers(7, 12), st.integers(10, 16)), min_size=1, max_size=6), st.data())
+def test_the_order_in_which_readings_are_written_changes_nothing(
+    rows: list[tuple[int, int]], data: st.DataObject
+) -> None:
+    def written(each: list[tuple[int, int]]) -> Verdict:
+        return judged(", ".join(f"{day} {level}" for day, level in each), **WARM)
+
+    one, other = written(rows), written(data.draw(st.permutations(rows)))
+    assert (one.state, one.reason, one.next_day) == (other.state, other.reason, other.next_day)
+
+
+@given(
+    st.lists(st.tuples(st.integers(7, 12), st.integers(10, 16)), min_size=1, max_size=4), st.integers(10, 16)
+)
+def test_a_second_reading_of_a_day_never_makes_a_pass(rows: list[tuple[int, int]], again: int) -> None:
+    def state(each: list[tuple[int, int]]) -> str:
+        return judged(", ".join(f"{day} {level}" for day, level in each)).state
+
+    newest = max(rows)[0]
+    if sum(day == newest for day, _level in rows) == 1 and state(rows) != "pass":
+        assert state([*rows, (newest, again)]) != "pass"
 
 
 def test_only_below_the_range_is_pet_only() -> None:
@@ -443,7 +479,7 @@ def more(text: str, *levels: float) -> int | None:
         ("11 12", (12,), 1),
         ("11 16, 14 13", (13,), 1),
         ("11 23, 14 23", (23, 15), 2),  # stuck: a fall first, and then the same once more
-        ("11 11, 14 16", (11, 16), 2),  # a rise: nothing that is read next agrees with both
+        ("11 11, 14 16", (11, 16), 3),  # a rise: nothing that is read next agrees with both
         ("", (12,), 2),
         ("11 23, 14 23", (23,), None),
     ],

@@ -31,9 +31,9 @@ LINES = {
     "language": "language: {}",
     "units": "units: {}",
     "whole-packs": "whole-packs: {}",
-    "what": "actual: {{done: [{{on: 2027-03-10, what: {}}}]}}",
+    "what": "actual: {{done: [{{on: 2027-02-10, what: {}}}]}}",
     "seen": "actual: {{seen: {}}}",
-    "gas": "actual: {{tasted: [{{on: 2027-04-10, gas: {}}}]}}",
+    "gas": "actual: {{tasted: [{{on: 2027-02-10, gas: {}}}]}}",
 }
 RECIPE_TEXT = """\
 recipe-name: One

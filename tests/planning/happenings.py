@@ -18,6 +18,7 @@ ODD_READINGS: list[dict[str, Any]] = [
     {"readings": [{"on": "2027-03-07", "sg": "1.050 at 20 C"}, {"on": "2027-03-09", "sg": "0.985 at 20 C"}]},
     {"readings": [{"on": "2027-03-08", "sg": "1.020 at 20 C"}, {"on": "2027-03-09", "sg": "1.024 at 20 C"}]},
     {"readings": [{"on": "2027-03-19", "sg": "1.022 at 20 C"}]},
+    {"readings": [{"on": "2027-03-19", "sg": f"{sg} at 20 C"} for sg in ("1.012", "1.014")]},
 ]
 
 NONE = {"hydrometer": "none"}

@@ -173,5 +173,37 @@ def test_no_bottle_is_filled_before_three_weeks_and_two_looks(rows: Any, today: 
     assert all(task.state == "done" or task.day >= today for task in tastes)
 
 
+@settings(max_examples=40)
+@given(LOOKS, st.integers(20, 45))
+def test_the_looks_that_are_planned_are_the_first_on_which_the_gate_could_pass(rows: Any, today: int):
+    """Where one is planned, a good look on any earlier day would not pass; where two are, no single one."""
+    taken = sorted({row[0]: row for row in rows if row[0] <= today}.values())
+    on = {row[0]: (date(2027, 3, 6) + timedelta(days=row[0])).strftime("%m-%d") for row in taken}
+    words = {True: "yes", False: "no"}
+    tree = looked(*((on[number], words[clear], words[sweet]) for number, clear, sweet in taken))
+    plan = plan_of(tree, date(2027, 3, 6) + timedelta(days=today))
+    ahead = [task.day for task in plan.tasks if task.id.startswith("taste-") and task.state != "done"]
+
+    def passes(*more: int) -> bool:
+        later = [*taken, *((day_number, True, False) for day_number in more)]
+        return by_hand(later, [], max(today, *more))
+
+    if plan.gate.state == "by-looks":
+        assert not ahead
+    elif len(ahead) == 1:
+        assert passes(ahead[0])
+        assert not any(passes(number) for number in range(today, ahead[0]))
+    else:
+        assert passes(*ahead)
+        assert plan.gate.next_date == date(2027, 3, 6) + timedelta(days=ahead[0])
+        assert not any(passes(number) for number in range(today, ahead[1] + 3))
+
+
+def test_of_two_looks_of_one_day_the_worse_one_counts():
+    for rows in ((GOOD[1], ("03-30", "no", "no")), (("03-30", "no", "no"), GOOD[1])):
+        gate = plan_of(looked(GOOD[0], *rows), day("3-30")).gate
+        assert [said.id for said in gate.because] == ["gate.cloudy-or-sweet"]
+
+
 def test_the_plan_says_so_before_brew_day():
     assert "warn.looks-weaker" in ids(planned(bare(), FEBRUARY)[1], "warn")

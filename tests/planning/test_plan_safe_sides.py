@@ -7,8 +7,10 @@ from typing import Any
 
 import pytest
 
+from sheetgen.planning import plan_batch
 from sheetgen.printing.views import calendar
-from tests.planning.described import day, ids, planned, six
+from sheetgen.problems import Problems
+from tests.planning.described import day, ids, planned, read, six
 from tests.planning.test_plan_sentences import words_of
 
 BREWED = {"brewed": "2027-03-06"}
@@ -36,7 +38,10 @@ def test_the_calendar_has_no_sugar_while_the_gate_is_failed(last: str):
 
 
 def test_a_reading_that_has_not_come_yet_counts_for_nothing():
-    plan, _ = planned(six(actual={**BREWED, "readings": readings("1.012", 17, 27)}), day("3-18"))
+    batch, _ = read(six(actual={**BREWED, "readings": readings("1.012", 17, 27)}), day("3-28"))
+    assert batch is not None
+    plan = plan_batch(batch, day("3-18"), Problems())
+    assert plan is not None
     assert plan.gate.state != "pass"
     assert [reading.on for reading in plan.gate.readings] == [day("3-17")]
 

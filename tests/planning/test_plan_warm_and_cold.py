@@ -86,7 +86,8 @@ def test_both_ways_of_saying_that_it_was_done(said: dict[str, Any]):
 
 
 def test_the_sugar_rests_on_the_warmer_place_and_the_limit_on_the_room():
-    cool, own = plan_of(LAGER), plan_of({**LAGER, "actual": {"brewed": on(0), "warmest-since": "15 C"}})
+    said = {"brewed": on(0), "warmest-since": "15 C"}
+    cool, own = plan_of(LAGER), plan_of({**LAGER, "actual": said}, BREWED)
     assert cool.carbonation
     assert own.carbonation
     assert (cool.carbonation.warmest_c, own.carbonation.warmest_c) == (18.0, 15.0)

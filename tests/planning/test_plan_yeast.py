@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -88,7 +89,7 @@ def test_the_shopping_list_follows():
 
 def test_the_day_counts_on_which_it_goes_in():
     late = six(yeast={"expired": "2027-03-06"}, actual={"brewed": "2027-03-06", "pitched": "2027-03-07"})
-    assert plan_of(late).quantities.yeast_factor == 1.5
+    assert plan_of(late, date(2027, 3, 7)).quantities.yeast_factor == 1.5
 
 
 @pytest.mark.parametrize(

@@ -22,7 +22,7 @@ FINISH_TEST_DAYS = 4
 HELD_BACK = ("wait", "measure-again", "stuck")
 _RULER = (0.005, 0.004)
 _REASONED = (
-    *("between", "below-range", "pass-expired"),
+    *("between", "below-range", "pass-expired", "came-back"),
     *("need-second-look", "cloudy-or-sweet", "pass-expired-look"),
 )
 
