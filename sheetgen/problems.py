@@ -48,6 +48,14 @@ class Said:
     def __hash__(self) -> int:
         return hash((self.id, tuple(sorted((key, str(value)) for key, value in self.values.items()))))
 
+    def __reduce__(self) -> tuple[object, ...]:
+        """How it goes to another process: its values cannot, as they stand, since nobody may change them."""
+        return _said_again, (self.id, dict(self.values))
+
+
+def _said_again(sentence_id: str, values: dict[str, SaidValue]) -> Said:
+    return Said(sentence_id, MappingProxyType(values))
+
 
 def said(sentence_id: str, **values: SaidValue) -> Said:
     """A `Said` from keyword values."""

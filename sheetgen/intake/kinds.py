@@ -11,7 +11,7 @@ from collections.abc import Callable
 from typing import Any
 
 from sheetgen import catalogue, units
-from sheetgen.intake import season_kinds
+from sheetgen.intake import class_kinds, season_kinds
 from sheetgen.intake.event_kinds import drinks_each, event_name
 from sheetgen.intake.moments import LONGEST_DAYS, moment
 from sheetgen.records import record
@@ -380,5 +380,8 @@ KINDS: dict[str, Kind] = {
     "season-name": Kind(season_kinds.season_name, "a season's name"),
     "a-week": Kind(season_kinds.bottles_a_week, "bottles a week"),
     "bottle-count": Kind(season_kinds.bottle_count, "a number of bottles"),
+    "class-code": Kind(class_kinds.class_code, "two characters"),
+    "person-name": Kind(class_kinds.person_name, "a name"),
+    "start-time": Kind(units.time_of_day, "a time of day"),
     "days-or-none": Kind(season_kinds.days_or_none, "a number of days"),
 }
