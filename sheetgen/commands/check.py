@@ -11,6 +11,7 @@ from sheetgen import clock
 from sheetgen.commands import common
 
 if TYPE_CHECKING:
+    from sheetgen.commands.classes import LoadedClass
     from sheetgen.commands.seasons import LoadedSeason
 
 
@@ -29,6 +30,8 @@ def run(options: argparse.Namespace) -> int:
 def _check(path: Path, today: date) -> bool:
     if common.is_season(path):
         return _check_season(path, today)
+    if common.is_class(path):
+        return _check_class(path, today)
     loaded = common.load(path, today)
     common.lay_out(loaded)
     common.tell(loaded.problems, path, units=loaded.units)
@@ -47,7 +50,16 @@ def _check_season(path: Path, today: date) -> bool:
     return loaded.good
 
 
-def _verdict(loaded: common.Loaded | LoadedSeason) -> str:
+def _check_class(path: Path, today: date) -> bool:
+    from sheetgen.commands import classes
+
+    loaded = classes.load(path, classes.Order(today, {}), lay_out=True)
+    classes.tell(loaded.problems, path, loaded.file)
+    common.out(f"{path.name}: {_verdict(loaded)}")
+    return not loaded.problems.stopped
+
+
+def _verdict(loaded: common.Loaded | LoadedSeason | LoadedClass) -> str:
     stops, warnings, notes = (len(loaded.problems.of(level)) for level in ("stop", "warn", "note"))
     found = [common.count(number, one) for number, one in ((warnings, "warning"), (notes, "note")) if number]
     if stops:

@@ -1,30 +1,35 @@
 """A class at the command line: everybody read and planned, one by one, by the same steps as any batch.
 
-Comes in: the path of a class file.  Goes out: `Made`, what was made for one person, which keeps nothing of the
-plan itself; and the findings of all of them together.  `make_person` knows one person only: no other name can
-come into their papers, and whoever is printed alone gets the same.
+Comes in: the path of a class file.  Goes out: what was planned for one person at a time, and the findings of
+all of them together.  `plan_person` knows one person only: no other name can come into their papers, and
+whoever is printed alone gets the same.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+import json
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 from sheetgen.commands import common, places
 from sheetgen.intake import usable_recipes
-from sheetgen.intake.classes import ClassFile, Person, read_person
+from sheetgen.intake.classes import ClassFile, Person, read_class, read_person
 from sheetgen.planning import plan_batch
+from sheetgen.planning.as_json import as_json
+from sheetgen.planning.class_json import class_json
 from sheetgen.planning.class_plan import ClassPlan, Standing
 from sheetgen.planning.joint_shopping import joint_shopping
 from sheetgen.planning.plan import Plan
-from sheetgen.planning.standing import standing_of
+from sheetgen.planning.standing import standing_of, vessel_clashes
 from sheetgen.printing.set import Laid
 from sheetgen.problems import Problem, Problems, Said
 from sheetgen.records import record
 
 MOST_NAMED = 6
+_About = tuple[str, str, Sequence[Problem]]
+"""Code, name, findings."""
 
 
 @record
@@ -105,9 +110,7 @@ def gathered(code: str, made: Iterable[tuple[str, str, Iterable[Problem]]]) -> P
         else:
             found.add(replace(one, path=(_about(code, about, len(people)), *one.path)))
     if counted:
-        found.note(
-            f"{counted} assumptions that do not hold for everybody stand on the sheets of those they are about"
-        )
+        found.note(f"{common.count(counted, 'assumption')} about some people only: on their own sheets")
     return found
 
 
@@ -134,7 +137,69 @@ def tell(problems: Problems, path: Path, found: ClassFile) -> None:
     common.tell(problems, path, found.files)
 
 
-def each_planned(found: ClassFile, order: Order, lay_out: bool, done: Callable[[Planned], None]) -> None:
-    """Everybody, one after the other; what `done` does not keep is forgotten."""
+@record
+class LoadedClass:
+    """A class file, its plan (None: nobody can be planned), its people without a plan, and everything found;
+    `texts` are their plans for other programs, if those were to be kept.
+    """
+
+    file: ClassFile
+    plan: ClassPlan | None
+    missing: tuple[Person, ...]
+    problems: Problems
+    texts: tuple[bytes, ...] = ()
+
+
+def load(path: Path, order: Order, lay_out: bool, keep: bool = False) -> LoadedClass:
+    """Read and plan everybody of a class, one after the other; of each plan only what is needed is kept."""
+    found = read_class(path, order.today)
+    told, standings, missing, texts = list[_About](), list[Standing](), list[Person](), list[bytes]()
     for person in found.people:
-        done(plan_person(person, order, lay_out))
+        one = plan_person(person, order, lay_out)
+        told.append((person.code, person.name, worded(one.problems, one.units)))
+        if one.standing is None or one.plan is None or one.problems.stopped:
+            missing.append(person)
+            continue
+        standings.append(one.standing)
+        texts += [plan_bytes(one.plan)] if keep else []
+    problems = all_found(found, told, standings)
+    plan = plan_of(found, standings, order) if standings else None
+    return LoadedClass(found, plan, tuple(missing), problems, tuple(texts))
+
+
+def all_found(found: ClassFile, told: Sequence[_About], standings: Sequence[Standing]) -> Problems:
+    """All findings: of the file, of everybody, and of what they share."""
+    problems = Problems(found.problems)
+    problems.extend(gathered(found.code, told))
+    problems.extend(clashes_of(standings))
+    return problems
+
+
+def clashes_of(standings: Sequence[Standing]) -> Iterable[Problem]:
+    """A stop for everybody whose shared vessel is still full of somebody else's drink."""
+    for later, earlier in vessel_clashes(standings):
+        message = (
+            f"{later.vessel} is still {earlier.code}'s until {earlier.busy_until}"
+            if earlier.busy_until
+            else f"{later.vessel} is needed by {earlier.code} too"
+        )
+        fix = f"brew after {earlier.busy_until}, or use another vessel"
+        yield Problem("stop", message, later.at, fix, (f"{later.code} {later.name}", "shared-vessel"))
+
+
+def plan_bytes(plan: Plan) -> bytes:
+    """One person's plan for other programs, as it is written beside their paper."""
+    text = json.dumps(as_json(plan, common.in_english), indent=1, ensure_ascii=False, allow_nan=False)
+    return text.encode("utf-8", "replace") + b"\n"
+
+
+def json_bytes(plan: ClassPlan, problems: Problems, texts: Iterable[bytes]) -> bytes:
+    """The class for other programs: what is shared, and everybody's plan."""
+    own = class_json(plan, problems, common.in_english)
+    head = json.dumps(own, indent=1, ensure_ascii=False, allow_nan=False).encode("utf-8", "replace")
+    return (
+        head.removesuffix(b"\n}")
+        + b',\n "batches": [\n'
+        + b",\n".join(one.rstrip() for one in texts)
+        + b"\n]\n}\n"
+    )

@@ -68,6 +68,12 @@ def is_season(path: Path) -> bool:
     return isinstance(node, Entries) and node.entry("season") is not None and node.entry("batch") is None
 
 
+def is_class(path: Path) -> bool:
+    """Whether the file is a class, by its keys."""
+    node = catalogue.load(path).node
+    return isinstance(node, Entries) and node.entry("class") is not None and node.entry("batch") is None
+
+
 def lay_out(loaded: Loaded, only: Sequence[str] = ()) -> Laid | None:
     """The pages of a batch, None if it has no plan; what is wrong with them is added to its problems."""
     from sheetgen.printing import set as printed_set

@@ -65,10 +65,8 @@ def run(options: argparse.Namespace) -> int:
     if wrong:
         return common.USE
     path = Path(options.files[0])
-    if common.is_season(path):
-        from sheetgen.commands import show_season
-
-        return show_season.run(path, options)
+    if common.is_season(path) or common.is_class(path):
+        return _run_several(path, options)
     loaded = common.load(path, options.today or clock.today())
     common.tell(loaded.problems, path, units=loaded.units)
     if loaded.plan is None or not loaded.good:
@@ -85,6 +83,12 @@ def run(options: argparse.Namespace) -> int:
         for line in lines(loaded.plan, words, look_of_terminal()):
             common.out(line)
     return common.FINE
+
+
+def _run_several(path: Path, options: argparse.Namespace) -> int:
+    from sheetgen.commands import show_class, show_season
+
+    return show_season.run(path, options) if common.is_season(path) else show_class.run(path, options)
 
 
 def stopped_bytes(problems: Problems) -> bytes:

@@ -53,7 +53,7 @@ def codes(begin: str, taken: Collection[str]) -> Iterator[str]:
 
 
 def file_beside(value: str, *endings: str) -> str | Misread:
-    """The name of a file beside another, or in a folder there, with one of the endings; it never leads out."""
+    """The name of a file beside another, or in a folder there; it never leads out."""
     tidy = value.strip()
     found = _FILE.match(tidy)
     steps = PurePosixPath(tidy).parts

@@ -220,7 +220,7 @@ def _rows(form: Form, files: dict[str, Path]) -> Iterable[Row]:
 def _people(
     begin: str, rows: Sequence[Row], base: Node, beside: Path, problems: Problems
 ) -> tuple[Person, ...]:
-    """Everybody who is still there, with their codes: those of the table, else the next in the order of rows."""
+    """Everybody who is still there, with the codes of the table, else the next in the order of rows."""
     if len(rows) > MOST_PEOPLE:
         problems.stop(
             f"there are {len(rows)} people in this class",

@@ -1,7 +1,7 @@
 """The people of a class as rows: from a table, or from a list in the class file.
 
-Comes in: the path of a table, or the node of a list.  Goes out: `Row`s in their order, each with what is wrong
-with it; what is wrong with a table's headings goes to the class's own problems.
+Comes in: the path of a table, or the node of a list.  Goes out: `Row`s in their order, each with what is
+wrong with it; what is wrong with a table's headings goes to the class's own problems.
 """
 
 from __future__ import annotations
@@ -126,7 +126,7 @@ def _row(cells: Sequence[tuple[tuple[str, ...], Node]], span: Span, wrong: Seque
     found, told = dict[str, Any](), [*wrong]
     own = Entries((), span)
     for path, value in cells:
-        if path in ((key,) for key in (*OWN, "batch")):
+        if len(path) == 1 and path[0] in (*OWN, "batch"):
             read = _own_value(path[0], value)
             if isinstance(read, Problem):
                 told.append(read)

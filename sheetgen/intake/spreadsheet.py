@@ -12,10 +12,11 @@ import re
 import unicodedata
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from itertools import pairwise
 
 from sheetgen.nodes import Text
 from sheetgen.nodes.decoding import FORBIDDEN, invisible_sign, piled_up
-from sheetgen.problems import Problem, Problems, Span
+from sheetgen.problems import Problems, Span
 from sheetgen.records import record
 
 DELIMITERS = ",;\t|"
@@ -203,7 +204,8 @@ def _under(cell: Text, head: Text) -> Text:
 
 def _joined(row: Row, sign: str) -> str:
     """What to do with a row that is too long: two numbers side by side may be one with a decimal comma."""
-    for one, other in zip(row, row[1:], strict=False):
+    for one, other in pairwise(row):
         if sign == "," and _NUMBER.match(one.value) and re.match(r"\d", other.value):
-            return f'put what has a comma in quotation marks: "{one.value},{other.value}"; or save with semicolons'
+            whole = f"{one.value},{other.value}"
+            return f'if it is one number, put it in quotation marks: "{whole}"; or save with semicolons'
     return f"the cells are separated by {_NAMES[sign]}; put what has one inside in quotation marks"

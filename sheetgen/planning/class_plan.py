@@ -1,16 +1,16 @@
 """A class, planned: where everybody stands, what is bought together, which vessels are shared.
 
-Comes in: nothing.  Goes out: the records that `sheetgen.planning.standing` and `joint_shopping` fill.  Of each
-plan only what the coach needs is kept, so that two hundred people take hardly more room than twelve.
+Comes in: nothing.  Goes out: the records that `sheetgen.planning.standing` and `joint_shopping` fill.
+Of each plan only what the coach needs is kept, so that two hundred people take hardly more room than twelve.
 """
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from typing import Literal
 
 from sheetgen.planning.plan import GateState
-from sheetgen.problems import Said
+from sheetgen.problems import Said, Span
 from sheetgen.records import record
 
 Stand = Literal["unsafe", "stuck", "may-bottle", "measure-again", "wait", "to-test", "to-brew", "in-bottles"]
@@ -19,6 +19,8 @@ ORDER: tuple[Stand, ...] = (
     *("wait", "to-test", "to-brew", "in-bottles"),
 )
 """How people stand, in the order of what the coach must do next."""
+EMPTIED = timedelta(days=2)
+"""After bottling a vessel is emptied for a day and cleaned for one (common practice, no source)."""
 
 
 @record
@@ -57,8 +59,8 @@ class BottlesOf:
 
 @record
 class Standing:
-    """One person of the class.  `read`: day and corrected gravity of the newest reading; `because`: the gate's
-    reasons; `vessel`: the name of a shared one; `bottled`: the day of it.
+    """One person of the class.  `read`: day and corrected gravity of the newest reading; `because`: the
+    gate's reasons; `vessel`: the name of a shared one, `at`: where that is said; `bottled`: the day of it.
     """
 
     code: str
@@ -79,6 +81,7 @@ class Standing:
     bottles: tuple[BottlesOf, ...]
     brew_by: date
     vessel: str = ""
+    at: Span | None = None
 
     def on(self, chore_id: str) -> date | None:
         """The day of a chore; None if there is none of that id."""
@@ -88,6 +91,12 @@ class Standing:
     def turn(self) -> tuple[int, date, str]:
         """What the coach must do next, as an order of people."""
         return ORDER.index(self.stand), self.next.on if self.next else date.max, self.code
+
+    @property
+    def busy_until(self) -> date:
+        """The last day on which the vessel is not free: bottling, a day to empty it, and one to clean it."""
+        bottled = self.bottled or self.on("bottle") or date.max - EMPTIED
+        return bottled + EMPTIED
 
 
 @record

@@ -6,7 +6,8 @@ says of it is what the person's own paper says.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from datetime import date
 
 from sheetgen.model import Batch
 from sheetgen.planning.class_plan import BottlesOf, Chore, Need, Stand, Standing
@@ -43,7 +44,24 @@ def standing_of(plan: Plan, batch: Batch, name: str, shared_vessel: str = "") ->
         ),
         brew_by=plan.lists.buy[0].by or batch.brew_day if plan.lists.buy else batch.brew_day,
         vessel=shared_vessel,
+        at=batch.where.get("equipment.vessel"),
     )
+
+
+def vessel_clashes(people: Sequence[Standing]) -> list[tuple[Standing, Standing]]:
+    """Who needs a shared vessel while it is somebody else's: the later one and the one in the way."""
+    ordered = sorted((one for one in people if one.vessel), key=lambda one: (_begins(one), one.code))
+    found = []
+    for place, later in enumerate(ordered):
+        before = [one for one in ordered[:place] if one.vessel.casefold() == later.vessel.casefold()]
+        in_the_way = max(before, key=lambda one: one.busy_until, default=None)
+        if in_the_way and in_the_way.busy_until >= _begins(later):
+            found.append((later, in_the_way))
+    return found
+
+
+def _begins(one: Standing) -> date:
+    return one.on("brew") or date.max
 
 
 def stand_of(plan: Plan, bottled: bool) -> Stand:
