@@ -222,16 +222,17 @@ def differences(mine: Words, original: Words) -> Iterator[str]:
     for sentence_id in sorted(mine.table.keys() - original.table.keys()):
         yield f"{mine.language}: {sentence_id} is not a sentence of {original.language}"
     for sentence_id in sorted(mine.table.keys() & original.table.keys()):
-        if _facts(mine.table[sentence_id]) != _facts(original.table[sentence_id]):
+        facts = [_facts(each.table[sentence_id], each.customs.decimal_mark) for each in (mine, original)]
+        if facts[0] != facts[1]:
             yield f"{mine.language}: {sentence_id} has other blanks or numbers than in {original.language}"
 
 
-def _facts(pattern: str) -> tuple[list[str], list[str]]:
-    """The blanks of a pattern (the forms of a choice aside) and the numbers in its words."""
-    blanks, numbers = set(), []
+def _facts(pattern: str, mark: str) -> tuple[list[str], list[str]]:
+    """The blanks of a pattern (the forms of a choice aside) and the numbers in its words, with a point."""
+    blanks, numbers = set(), list[str]()
     for _voice, part in parts_of(pattern):
         if isinstance(part, Blank):
             blanks.add(f"{part.name}:{'|' if '|' in part.kind else part.kind}")
         else:
-            numbers += re.findall(r"[0-9][0-9.,]*", part)
-    return sorted(blanks), sorted(numbers)
+            numbers += re.findall(rf"[0-9]+(?:{re.escape(mark)}[0-9]+)?", part)
+    return sorted(blanks), sorted(number.replace(mark, ".") for number in numbers)
