@@ -275,6 +275,12 @@ class Words:
         parts = (*names, customs.months[month], customs.months_long[month], str(day.year))
         return dict(zip(DATE_PARTS, parts, strict=True))
 
+    def column_parts(self, day: date) -> dict[str, str]:
+        """Weekday, day and month for columns: no point after what is cut short, every day numbered alike."""
+        parts = self.date_parts(day)
+        number = self.customs.day_numbers[-1].format(n=day.day)
+        return {"weekday": parts["weekday"].rstrip("."), "day": number, "month": parts["month"].rstrip(".")}
+
     def clock(self, moment: datetime) -> str:
         """A time of day; it does not break."""
         half = self.customs.halves_of_day[moment.hour // 12]

@@ -258,7 +258,7 @@ def _strip(plan: Plan, words: Words, count: int) -> View:
 
 def _weekday_and_day(day: date, words: Words) -> str:
     """A day without its month, for a narrow column."""
-    parts = words.date_parts(day)
+    parts = words.column_parts(day)
     return f"{parts['weekday']}{THIN}{parts['day']}"
 
 

@@ -50,9 +50,7 @@ def runs(words: Words, what: Said | str) -> tuple[View, ...]:
 
 def day_of(words: Words, day: date) -> View:
     """A date in three fixed places; `month_first` says in which order they stand."""
-    parts = words.date_parts(day)
-    places = {name: parts[name] for name in ("weekday", "day", "month")}
-    return frozen(**places, month_first=words.customs.month_first)
+    return frozen(**words.column_parts(day), month_first=words.customs.month_first)
 
 
 def cautions_of(plan: Plan, words: Words, where: str, said_already: Collection[str] = ()) -> tuple[View, ...]:

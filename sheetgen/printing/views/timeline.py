@@ -6,6 +6,7 @@ Weeks with something to do have cells; a run of weeks without is one line.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, timedelta
@@ -25,6 +26,7 @@ MOST_IN_CELL = 2
 _LEFT, _WIDTH = 60.0, 135.0
 _NAMED_WEEKS = 8
 _NOTE_PT, _NOTE_GAP = 10.5, 2.0
+_NAME_PT, _NAME_MM = 13.5, 13.8
 _DAY = timedelta(days=1)
 _ROOM = {"a4": 167.5, "letter": 150.0}
 _LOW, _FAIR, _HIGH, _QUIET, _LANE = 20.2, 22.4, 24.0, 8.0, 5.7
@@ -42,6 +44,7 @@ _JOBS = ("degas", "stir", "strain", "rack", "warm", "cold")
 def timeline(plan: Plan, words: Words) -> View:
     """What the timeline shows."""
     scale = scale_of(plan, words)
+    lanes = tuple(_lanes(plan, scale, words))
     ways = _LISTED if any(_job_of(task) in _JOBS for task in plan.tasks) else _LISTED[:2]
     tried = [tuple(_blocks(plan, scale, words, listed)) for listed in ways]
     blocks = next((one for one in tried if _height(one, _LOW) <= _room(plan)), tried[0])
@@ -54,7 +57,8 @@ def timeline(plan: Plan, words: Words) -> View:
         heads=_heads(scale, words),
         grid=tuple(scale.at(day) for day in scale.mondays()),
         away=tuple(frozen(start=start, end=end) for start, end in _away(plan, scale)),
-        lanes=tuple(_lanes(plan, scale, words)),
+        lanes=lanes,
+        name_size=_name_size(lanes),
         legend=frozen(**{name.replace("-", "_"): words.say(f"timeline.sign.{name}") for name in _SIGNS}),
         sample=_short(plan.printed, words),
         weekdays=tuple(words.customs.weekdays[(words.customs.first_weekday + n) % WEEK] for n in range(WEEK)),
@@ -169,6 +173,12 @@ def _fizz(plan: Plan, scale: Scale, words: Words) -> View:
     if plan.labels.not_before > ready:
         bars.append(_bar("outline", scale, ready, plan.labels.not_before))
     return _lane(words.say("timeline.fizz"), plan.task("move-to-cool"), tuple(bars), "", words)
+
+
+def _name_size(lanes: tuple[View, ...]) -> float:
+    """The largest size in which all names of lanes end before the dates."""
+    widest = max(fonts.width_mm(str(lane["name"]), _NAME_PT, bold=True) for lane in lanes)
+    return _NAME_PT if widest <= _NAME_MM else math.floor(2 * _NAME_PT * _NAME_MM / widest) / 2
 
 
 def _task_lane(task: Task, scale: Scale, words: Words, bars: tuple[View, ...]) -> View:
@@ -379,5 +389,5 @@ def _standing(day: date, plan: Plan, words: Words) -> Iterator[tuple[View, ...]]
 
 def _short(day: date, words: Words) -> str:
     """A day without its month: Thu 25."""
-    parts = words.date_parts(day)
+    parts = words.column_parts(day)
     return f"{parts['weekday']}\u00a0{parts['day']}"
