@@ -11,7 +11,7 @@ from datetime import date, timedelta
 
 from sheetgen.planning.plan import Plan, Task
 from sheetgen.printing import fonts
-from sheetgen.printing.views.common import View, day_of, filled_on, frozen, page, runs
+from sheetgen.printing.views.common import View, capital, day_of, filled_on, frozen, page, runs
 from sheetgen.printing.views.events import is_of_event, more_of, note_of
 from sheetgen.printing.words import Words
 from sheetgen.problems import Said, said
@@ -67,7 +67,7 @@ def _hero(plan: Plan, words: Words, task: Task | None) -> View:
     final = plan.quantities.final_gravity
     return frozen(
         label=words.say(said("fridge.next-at", at=clock) if clock else "fridge.next"),
-        date=_hero_date(words, day),
+        date=capital(_hero_date(words, day)),
         action=words.say(action) if action else words.task(task.id if task else ""),
         says=words.say(says),
         blank=gravity,
