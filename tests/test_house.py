@@ -52,9 +52,10 @@ MAY_IMPORT: dict[str, set[str]] = {
 ONLY_IMPORTER = {
     "yaml": {"nodes"},
     "pint": {"units"},
-    "jinja2": {"printing.layout"},
-    "markupsafe": {"printing.layout"},
+    "jinja2": {"printing.layout", "printing.sandbox"},
+    "markupsafe": {"printing.sandbox"},
     "reportlab": {"printing.draw", "printing.structure", "printing.labels", "printing.fonts"},
+    "PIL": {"printing.picture"},
     "icalendar": {"printing.calendar_file"},
     "holidays": {"intake.public_holidays"},
     "argparse": {"commands", "__main__"},

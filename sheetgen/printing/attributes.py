@@ -10,7 +10,9 @@ from typing import Any, Literal
 
 from sheetgen.records import record
 
-Kind = Literal["mm", "x", "size", "number", "count", "yes-no", "words", "choice", "widths", "points"]
+Kind = Literal[
+    "mm", "x", "size", "number", "count", "yes-no", "words", "choice", "widths", "points", "picture"
+]
 
 WEIGHTS = ("regular", "bold")
 TONES = ("black", "grey")

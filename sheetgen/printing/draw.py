@@ -18,7 +18,19 @@ from typing import TYPE_CHECKING, Any
 from sheetgen.printing import flow, fonts, labels
 from sheetgen.printing.blocks import Sheet, Sticker
 from sheetgen.printing.labels import Feed
-from sheetgen.printing.marks import Area, Box, Disc, Hatch, MarkOnPage, Page, Square, Stroke, Words, tag_of
+from sheetgen.printing.marks import (
+    Area,
+    Box,
+    Disc,
+    Hatch,
+    MarkOnPage,
+    Page,
+    Raster,
+    Square,
+    Stroke,
+    Words,
+    tag_of,
+)
 from sheetgen.printing.paper import Paper
 from sheetgen.printing.stock import Stock
 from sheetgen.printing.structure import Structure
@@ -197,6 +209,8 @@ class _Pen:
                 self._disc(mark)
             case Square():
                 self._square(mark)
+            case Raster():
+                self._raster(mark)
 
     def _at(self, x: float, y: float) -> tuple[float, float]:
         return x * POINTS_PER_MM, (self._height - y) * POINTS_PER_MM
@@ -252,6 +266,13 @@ class _Pen:
     def _disc(self, mark: Disc) -> None:
         self._ink(mark.weight)
         self._canvas.circle(*self._at(mark.x, mark.y), mark.radius * POINTS_PER_MM)
+
+    def _raster(self, mark: Raster) -> None:
+        from reportlab.lib.utils import ImageReader
+
+        size = (mark.width * POINTS_PER_MM, mark.height * POINTS_PER_MM)
+        picture: Any = ImageReader(io.BytesIO(mark.data))
+        self._canvas.drawImage(picture, *self._at(mark.x, mark.y + mark.height), *size)
 
     def _square(self, mark: Square) -> None:
         self._canvas.setFillColorRGB(*BLACK)

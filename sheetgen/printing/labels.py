@@ -15,7 +15,7 @@ from sheetgen.printing import flow
 from sheetgen.printing.blocks import Sticker
 from sheetgen.printing.desk import Area, Desk
 from sheetgen.printing.marks import Area as Filled
-from sheetgen.printing.marks import Box, Disc, Hatch, MarkOnPage, Page, Stroke, Words, tag_of, tagged
+from sheetgen.printing.marks import Box, Disc, Hatch, MarkOnPage, Page, Raster, Stroke, Words, tag_of, tagged
 from sheetgen.printing.paper import Paper
 from sheetgen.printing.stock import SAFE_MARGIN, Stock
 from sheetgen.printing.tags import Part
@@ -194,6 +194,6 @@ def _corrected(mark: MarkOnPage, feed: Feed) -> MarkOnPage:
     if isinstance(mark, Stroke | Filled):
         return replace(mark, points=tuple((a * across + x, b * down + y) for a, b in mark.points))
     placed = replace(mark, x=mark.x * across + x, y=mark.y * down + y)
-    if isinstance(placed, Box | Hatch):
+    if isinstance(placed, Box | Hatch | Raster):
         return replace(placed, width=placed.width * across, height=placed.height * down)
     return placed

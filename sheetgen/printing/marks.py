@@ -110,8 +110,20 @@ class Square:
         return (self.x, self.y, self.x + self.size, self.y + self.size)
 
 
-MarkOnPage = Words | Stroke | Box | Hatch | Area | Disc | Square
-Tagged = Words | Stroke | Box | Square
+@record
+class Raster:
+    """A picture of somebody's own; x and y are the upper left corner, `data` a PNG or JPEG file."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    data: bytes = field(repr=False)
+    tag: Tag = field(default=(), compare=False, repr=False)
+
+
+MarkOnPage = Words | Stroke | Box | Hatch | Area | Disc | Square | Raster
+Tagged = Words | Stroke | Box | Square | Raster
 """Marks that may say something; the others are always decoration."""
 
 
@@ -122,7 +134,7 @@ def tag_of(mark: MarkOnPage) -> Tag:
 
 def tagged(mark: MarkOnPage, tag: Tag) -> MarkOnPage:
     """The same mark as a part of that element; one that says nothing stays as it is."""
-    spoken = Tagged if tag and tag[-1].says else Words | Square
+    spoken = Tagged if tag and tag[-1].says else Words | Square | Raster
     return replace(mark, tag=tag) if tag and isinstance(mark, spoken) else mark
 
 

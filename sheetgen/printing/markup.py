@@ -15,6 +15,7 @@ from xml.parsers import expat
 
 from sheetgen.printing.attributes import Attribute
 from sheetgen.printing.blocks import PAGE, PAGES, Block, Run
+from sheetgen.printing.picture import Pictures, no_pictures
 from sheetgen.printing.vocabulary import COLUMNS, EDGES, ELEMENTS, INLINE, ROOTS, SIZES, Element
 from sheetgen.problems import Problems, Span, did_you_mean
 
@@ -91,8 +92,12 @@ def _parser(reader: _Reader) -> expat.XMLParserType:
     return parser
 
 
-def read(text: str, kind: str, where: Where) -> tuple[tuple[Block, ...], Problems]:
-    """The blocks of a filled layout of a kind ("sheets" or "labels"); `where` turns stamps into places."""
+def read(
+    text: str, kind: str, where: Where, pictures: Pictures = no_pictures
+) -> tuple[tuple[Block, ...], Problems]:
+    """The blocks of a filled layout of a kind ("sheets" or "labels"); `where` turns stamps into places, and
+    `pictures` opens pictures by the name of the layout's file and their own.
+    """
     problems, reader = Problems(), _Reader()
     try:
         _parser(reader).Parse(f"<layout>{text}</layout>", True)
@@ -103,17 +108,18 @@ def read(text: str, kind: str, where: Where) -> tuple[tuple[Block, ...], Problem
     except RefusedError as refused:
         problems.stop(str(refused), where(reader.last_stamp(), ""))
         return (), problems
-    builder = _Builder(kind, problems, where)
+    builder = _Builder(kind, problems, where, pictures)
     return tuple(builder.children(reader.root, (ROOTS[kind],), "a layout")), problems
 
 
 class _Builder:
     """Raw elements to blocks, by the table."""
 
-    def __init__(self, kind: str, problems: Problems, where: Where) -> None:
+    def __init__(self, kind: str, problems: Problems, where: Where, pictures: Pictures) -> None:
         self._places = EDGES if kind == "labels" else (*EDGES, *COLUMNS)
         self._problems = problems
         self._where = where
+        self._pictures = pictures
 
     def children(self, raw: Raw, allowed: Sequence[str], parent: str) -> list[Block]:
         """The blocks inside an element; anything else there is a problem."""
@@ -177,6 +183,8 @@ class _Builder:
 
     def _value(self, raw: Raw, name: str, text: str, item: Field[Any], attribute: Attribute) -> object:
         try:
+            if attribute.kind == "picture":
+                return self._pictures(self._where(raw.stamp, "<").file, text)
             return self._read(text, attribute)
         except ValueError as error:
             expected, _, fix = str(error).partition("|")

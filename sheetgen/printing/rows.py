@@ -9,7 +9,8 @@ from __future__ import annotations
 from sheetgen.printing import fonts, pictures, tags
 from sheetgen.printing.blocks import Blank, Code, Date, Item, Line, Number, Rule, Run, Text, Tick, Track
 from sheetgen.printing.desk import Area, Desk
-from sheetgen.printing.marks import Box, Hatch, Square, Stroke
+from sheetgen.printing.marks import Box, Hatch, Raster, Square, Stroke
+from sheetgen.printing.picture import Picture
 from sheetgen.printing.vocabulary import leading
 from sheetgen.printing.wrap import Setting, fitted, plain, wrapped
 from sheetgen.records import record
@@ -73,6 +74,8 @@ def _left_edge(item: Item, line: Line, area: Area) -> float | None:
             return min(area.x(item.at), _expected_left(item, area))
         case Code():
             return area.x(item.at) - item.size
+        case Picture():
+            return _picture_left(item, area)
     return None
 
 
@@ -154,6 +157,24 @@ def _place(item: Item, row: Row, desk: Desk) -> None:
             pictures.track(item, row.area, row.middle + item.height / 2, desk)
         case Code():
             _code(item, row, desk)
+        case Picture():
+            _picture(item, row, desk)
+
+
+def _picture_left(item: Picture, area: Area) -> float:
+    share = {"left": 0.0, "center": 0.5, "right": 1.0}[item.align]
+    return area.x(item.at) - share * item.width
+
+
+def _picture(item: Picture, row: Row, desk: Desk) -> None:
+    x, y = _picture_left(item, row.area), row.baseline - item.lift - item.height
+    if item.file is None:
+        return
+    if x < row.area.left - _HANG or x + item.width > row.area.right + _HANG:
+        found = f"the picture leaves the text's width: it is {item.width:.1f} mm wide"
+        desk.problems.stop(found, item.span, "make it less high, or move it", desk.path)
+    with desk.within("Figure", item.says):
+        desk.put(Raster(x, y, item.width, item.height, item.file.data))
 
 
 def code_modules(text: str) -> int:

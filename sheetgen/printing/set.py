@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 from sheetgen import catalogue
 from sheetgen.planning.plan import Plan
 from sheetgen.planning.season_plan import SeasonPlan
-from sheetgen.printing import flow, fonts, labels, paper, stock
+from sheetgen.printing import flow, fonts, labels, paper, picture, stock
 from sheetgen.printing.blocks import Block, Sheet, Sticker
 from sheetgen.printing.labels import Feed
 from sheetgen.printing.marks import Page
@@ -134,6 +134,7 @@ class _Desk:
     def __init__(self, plan: Any, words: Words, beside: Path | None) -> None:
         self.plan, self.words, self.beside = plan, words, beside
         self.problems = Problems()
+        self.folders: dict[str, Path] = {}
         trouble = fonts.trouble()
         if trouble:
             self.problems.add(trouble)
@@ -190,7 +191,8 @@ class _Desk:
         found = self.layout(name)
         if found is None:
             return ()
-        blocks, problems = layout.fill(found, _view_of(name)(self.plan, self.words, *more))
+        view = _view_of(found.view or name)(self.plan, self.words, *more)
+        blocks, problems = layout.fill(found, view, self.picture)
         self.problems.extend(problems)
         return blocks
 
@@ -202,15 +204,29 @@ class _Desk:
         if found is None:
             self.problems.stop(f"the layout {name} is missing", None, "install the program again")
             return None
-        read, problems = layout.read(*found, self.find)
+        read, problems = layout.read(*found, self.find, self.below)
         self.problems.extend(problems)
         return read
 
     def find(self, name: str) -> tuple[str, bytes] | None:
         """A layout's or a part's file name and bytes."""
         path = catalogue.find(_FOLDER, name, self.beside, ".layout")
-        data = catalogue.read_bytes(path)[0] if path else None
-        return (path.name, data) if path and data is not None else None
+        return self._taken(path, path.name) if path else None
+
+    def below(self, name: str, number: int) -> tuple[str, bytes] | None:
+        """The file and the bytes of the n-th layout of that name, the nearest being 0."""
+        paths = catalogue.layers(_FOLDER, name, self.beside, ".layout")[number:]
+        shown = [path.name if not number else f"{_FOLDER}/{path.name}, {number} below" for path in paths[:1]]
+        return self._taken(paths[0], shown[0]) if paths else None
+
+    def _taken(self, path: Path, shown: str) -> tuple[str, bytes] | None:
+        data = catalogue.read_bytes(path)[0]
+        self.folders[shown] = path.parent
+        return (shown, data) if data is not None else None
+
+    def picture(self, file: str, name: str) -> picture.Image:
+        """A picture that stands beside a layout's file."""
+        return picture.read(self.folders[file], name)
 
     def paper(self, name: str) -> Paper | None:
         """A paper of that name."""

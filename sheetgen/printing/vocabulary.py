@@ -16,6 +16,7 @@ from typing import Any
 from sheetgen.printing import blocks
 from sheetgen.printing.attributes import Attribute
 from sheetgen.printing.blocks import Block
+from sheetgen.printing.picture import Picture
 from sheetgen.records import record
 
 SIZES: Mapping[str, float] = MappingProxyType(
@@ -83,7 +84,7 @@ class Element:
         )
 
 
-_ITEMS = ("text", "number", "date", "tick", "blank", "rule", "track", "code")
+_ITEMS = ("text", "number", "date", "tick", "blank", "rule", "track", "code", "picture")
 _FLOW = ("line", "space", "group", "frame", "columns", "lanes", "track", "cells", "chart")
 
 ELEMENTS: Mapping[str, Element] = MappingProxyType(
@@ -105,6 +106,7 @@ ELEMENTS: Mapping[str, Element] = MappingProxyType(
         "blank": Element(blocks.Blank),
         "rule": Element(blocks.Rule),
         "code": Element(blocks.Code),
+        "picture": Element(Picture),
         "track": Element(blocks.Track, ("bar", "mark", "label")),
         "bar": Element(blocks.Bar),
         "mark": Element(blocks.Mark),

@@ -49,7 +49,7 @@ def test_space_between_words_is_one_space() -> None:
         ('<sheet><line size="bodi"/></sheet>', 'did you mean "body"?'),
         (
             '<sheet>\n<line\n h="5 mm"/></sheet>',
-            'page.layout:6 `h="5 mm"` in <line>: expected a plain number',
+            'page.layout:7 `h="5 mm"` in <line>: expected a plain number',
         ),
         ('<sheet><frame kind="nxet"/></sheet>', 'did you mean "next"?'),
         ("<sheet>words</sheet>", "words cannot stand directly in <sheet>"),
