@@ -199,7 +199,7 @@ def _days(plan: Plan, words: Words) -> list[Row]:
 def _day(task: Task, words: Words) -> Iterator[Row]:
     """A task in its columns; what moved says why in a line below."""
     sign = {"done": "x", "next": ">"}.get(task.state, " ")
-    days = [_date(day, words) if day else "any later day" for day in (task.when.earliest, task.when.expected)]
+    days = [_date(day, words) if day else "any later day" for day in (task.first_day, task.when.expected)]
     latest = _date(task.when.latest, words) if task.when.latest else "any later day"
     hours = task.id.removeprefix("look-") if task.id.startswith("look-") else ""
     clock = words.clock(task.clock) if task.clock else hours

@@ -187,11 +187,11 @@ def _lanes(plan: Plan, words: Words, signs: Signs) -> Iterator[_Lane]:
 
 def _tasks(name: str, tasks: list[Task], filled: date, signs: Signs) -> _Lane:
     """A lane of tasks: from the earliest to the latest day, and the day itself."""
-    whens = [task.when for task in tasks if task.state != "done" and task.when.earliest != task.when.latest]
+    ahead = [task for task in tasks if task.state != "done" and task.first_day != task.when.latest]
     spans = [
-        (when.earliest, when.latest or max(when.expected, filled), signs.may_be)
-        for when in whens
-        if len(whens) == 1  # where a job has many days, they say enough
+        (task.first_day, task.when.latest or max(task.when.expected, filled), signs.may_be)
+        for task in ahead
+        if len(ahead) == 1  # where a job has many days, they say enough
     ]
     letters = {"done": signs.done, "next": signs.next}
     days = [(task.when.expected, letters.get(task.state, signs.to_do)) for task in tasks]

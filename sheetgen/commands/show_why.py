@@ -97,6 +97,8 @@ def chain(plan: Plan, task: Task, name: str, words: Words) -> Iterator[str]:
         yield f"{_day(reason, words)}: {_step(plan, task, reason, words)}"
         if name == "expected":
             yield from _moved(task, words)
+        elif name == "earliest" and reason.day < task.first_day:
+            yield f"{words.day(task.first_day)}: the first day that works for you"
         if reason.counted_from == _START or task.state == "done" or reason.counted_from not in tasks:
             return
         task = tasks[reason.counted_from]

@@ -12,6 +12,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from sheetgen.model import Assumption, Batch, Event, Work
+from sheetgen.planning.event_days import chill_day
 from sheetgen.planning.forward import Forward, Run
 from sheetgen.planning.guests import bottles_for, with_volume
 from sheetgen.planning.life import HORIZON_DAYS, Life, life_of
@@ -20,9 +21,6 @@ from sheetgen.planning.plan_events import BrewDayIs, EventPlan
 from sheetgen.planning.planner import Pace, has_begun
 from sheetgen.problems import said
 from sheetgen.records import record
-
-CHILL_DAYS = 2
-"""Bottles stand cold for so long before they are opened (common practice, no source)."""
 
 
 @record
@@ -45,19 +43,6 @@ class Settled:
     assumptions: tuple[Assumption, ...] = ()
     limits: tuple[Limits, ...] = ()
     counted_back: bool = False
-
-
-def last_home_day(life: Life, day: date) -> date:
-    """The last day until `day` on which somebody is at home to put bottles into a fridge; `day` itself where
-    there is none within a year.
-    """
-    days = (day - timedelta(days=back) for back in range(HORIZON_DAYS))
-    return next((each for each in days if life.works(each, "looking")), day)
-
-
-def chill_day(life: Life, on: date) -> date:
-    """When bottles go into the fridge for an event: two days before it, or earlier if nobody is at home."""
-    return last_home_day(life, on - timedelta(days=CHILL_DAYS))
 
 
 def limits_of(forward: Forward, event: Event) -> Limits:

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 from sheetgen.brewing import gravity
 from sheetgen.planning.bottling import enough_bottles, spares_missing
+from sheetgen.planning.brew_day_advice import brew_day_to_bottle_in_time
 from sheetgen.planning.brew_rules import COLDEST_ROOM, WARMEST_ROOM
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.gatekeeping import is_careful
@@ -16,7 +17,6 @@ from sheetgen.planning.planner import has_begun
 from sheetgen.planning.rooms import coldest_shelf
 from sheetgen.planning.waiting import tolerable_day
 from sheetgen.planning.waits import HOPS_LONGEST_DAYS
-from sheetgen.planning.ways_to_a_day import Try, brew_day_that_works
 from sheetgen.problems import Level, Problem, SaidValue, said
 
 WARM_BOTTLES = 25.0
@@ -120,15 +120,20 @@ def a_batch_should_fill_a_bottle(facts: Facts) -> Iterator[Problem]:
 
 
 def bottling_after_its_latest_day_is_late(facts: Facts) -> Iterator[Problem]:
-    """Four weeks, half as long again in a cool room; a brew day that would bottle in time is named."""
+    """Two weeks after its usual day, or later where the drink has more; a brew day that would bottle in time
+    is named.
+    """
     bottle, batch = facts.task("bottle"), facts.batch
-    if bottle.day > tolerable_day(batch, facts.found.strongest):
-        values: dict[str, SaidValue] = {"on": bottle.when.expected, "days": bottle.day}
-        keys = ("away", "shifts", "my-days", "actual.brewed")
-        key = next((key for key in keys if key in batch.where), "brew-day")
-        better = brew_day_that_works(Try(batch, facts.found, facts.today))
-        fix = said("fix.brew-day", on=better) if better and better != batch.brew_day else ""
-        yield finding(facts, "warn", said("warn.late-bottling", **values), key, fix)
+    due = bottle.reasons.due_by if bottle.reasons else None
+    if due is None:
+        return
+    long = bottle.day > tolerable_day(batch, facts.found.strongest)
+    name, values = ("warn.late-bottling", {"days": bottle.day}) if long else ("warn.past-worry", {"due": due})
+    keys = ("away", "shifts", "my-days", "actual.brewed")
+    key = next((key for key in keys if key in batch.where), "brew-day")
+    patience = None if long else (due - bottle.when.expected).days + bottle.day
+    fix = brew_day_to_bottle_in_time(facts, patience)
+    yield finding(facts, "warn", said(name, on=bottle.when.expected, **values), key, fix)
 
 
 def hops_stay_in_ten_days_at_most(facts: Facts) -> Iterator[Problem]:

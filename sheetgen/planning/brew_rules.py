@@ -10,6 +10,7 @@ from datetime import datetime, time
 
 from sheetgen.brewing import rounding
 from sheetgen.model import Batch
+from sheetgen.planning.brew_day_advice import next_brew_day
 from sheetgen.planning.cooling import LONGEST_WAIT_MIN
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.kitchen import OVER_THE_MARK_L, held_litres
@@ -19,7 +20,6 @@ from sheetgen.planning.planner import coldest_known, has_begun, warmest_known
 from sheetgen.planning.scaling import LEAST_MARK_L
 from sheetgen.planning.strength import vessel_full
 from sheetgen.planning.water_plan import pot_fill
-from sheetgen.planning.ways_to_a_day import Try, brew_day_that_works
 from sheetgen.planning.whole_packs import VESSEL_STOP
 from sheetgen.problems import Problem, Said, said
 
@@ -192,7 +192,7 @@ def a_brew_day_while_away_is_impossible(facts: Facts) -> Iterator[Problem]:
     if day < facts.today or not facts.life.away_until(day):
         return
     message = said("stop.brew-day-away", on=day)
-    yield finding(facts, "stop", message, "brew-day", _next_brew_day(facts))
+    yield finding(facts, "stop", message, "brew-day", next_brew_day(facts))
 
 
 def a_brew_day_is_one_of_ones_own(facts: Facts) -> Iterator[Problem]:
@@ -201,7 +201,7 @@ def a_brew_day_is_one_of_ones_own(facts: Facts) -> Iterator[Problem]:
     why = facts.life.hinders(day, "brewing")
     if why is not None and day >= facts.today and not facts.life.away_until(day):
         message = said("warn.brew-day-not-mine", on=day, why=(why,))
-        yield finding(facts, "warn", message, "brew-day", _next_brew_day(facts))
+        yield finding(facts, "warn", message, "brew-day", next_brew_day(facts))
 
 
 def somebody_stays_home_for_the_first_three_days(facts: Facts) -> Iterator[Problem]:
@@ -211,15 +211,7 @@ def somebody_stays_home_for_the_first_three_days(facts: Facts) -> Iterator[Probl
         return
     if not facts.life.is_home(day, HOME_DAYS):
         message = said("warn.first-days-away", on=day)
-        yield finding(facts, "warn", message, "brew-day", _next_brew_day(facts))
-
-
-def _next_brew_day(facts: Facts) -> Said | str:
-    """The advice to brew on the next day of one's own from which everything works; nothing if there is
-    none.
-    """
-    found = brew_day_that_works(Try(facts.batch, facts.found, facts.today))
-    return said("fix.brew-day", on=found) if found else ""
+        yield finding(facts, "warn", message, "brew-day", next_brew_day(facts))
 
 
 def a_past_brew_day_is_taken_as_brewed(facts: Facts) -> Iterator[Problem]:

@@ -15,7 +15,7 @@ from sheetgen.planning.clash import Closed, Rule, clash, not_after
 from sheetgen.planning.facts import Facts
 from sheetgen.planning.graph import START, Link, Step, expected_days
 from sheetgen.planning.keeping import percent_of, way_of
-from sheetgen.planning.life import HORIZON_DAYS, Life, NoDay, life_of
+from sheetgen.planning.life import HORIZON_DAYS, Life, NoDay, at_leisure, life_of
 from sheetgen.planning.looking import gate_of
 from sheetgen.planning.plan import Gate
 from sheetgen.planning.planner import Planner, pace_of, pitched_on
@@ -26,11 +26,6 @@ from sheetgen.planning.strength import strength
 from sheetgen.planning.timetable import waits_for_word
 from sheetgen.planning.ways_to_a_day import no_day
 from sheetgen.problems import Problem, Said, said
-
-
-def at_leisure(batch: Batch) -> Batch:
-    """The batch of somebody who is always at home and has every day free."""
-    return replace(batch, away=(), my_days=None, work_days=(), shifts=())
 
 
 def clashing(

@@ -13,8 +13,9 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from sheetgen.model import Batch, Recipe
-from sheetgen.planning.backwards import CHILL_DAYS, Settled, chill_day
+from sheetgen.planning.backwards import Settled
 from sheetgen.planning.clashing import clash_with
+from sheetgen.planning.event_days import CHILL_DAYS, chill_day
 from sheetgen.planning.event_rules import called, under_way
 from sheetgen.planning.facts import Facts, finding
 from sheetgen.planning.forward import Forward, Run

@@ -13,7 +13,7 @@ from datetime import date, timedelta
 from itertools import islice
 
 from sheetgen.model import Batch
-from sheetgen.planning.life import HOME_DAYS, HORIZON_DAYS, Life, NoDay, life_of
+from sheetgen.planning.life import HOME_DAYS, HORIZON_DAYS, Life, NoDay, at_leisure, life_of
 from sheetgen.planning.looking import gate_of
 from sheetgen.planning.plan import Task
 from sheetgen.planning.planner import Pace, pace_of, pitched_on
@@ -44,11 +44,6 @@ class Run:
     def ready(self) -> date:
         """The first day of drinking, as the label has it: the day of filling and the wait."""
         return self.bottled + timedelta(days=self.wait)
-
-
-def at_leisure(batch: Batch) -> Batch:
-    """The batch of somebody who is always at home and has every day free."""
-    return replace(batch, my_days=None, work_days=(), shifts=(), away=())
 
 
 def can_brew(life: Life, day: date) -> bool:

@@ -147,12 +147,18 @@ def earliest_days(
     steps: Sequence[Step], links: Iterable[Link], floors: Mapping[str, int] | None = None
 ) -> dict[str, Bound]:
     """The first possible day of every step: the longest way over the least gaps, never before its floor."""
-    todo, live = _open(steps, links)
     lowest = floors or {}
+    return first_days(steps, links, lambda step, day: max(day, lowest.get(step.id, day)))
+
+
+def first_days(steps: Sequence[Step], links: Iterable[Link], next_day: NextDay) -> dict[str, Bound]:
+    """The first day of every step that works, when all before it is done as soon as it can be.
+
+    Raises what `next_day` raises.
+    """
+    todo, live = _open(steps, links)
     edges = [(link.before, link.after, link.least, link) for link in live if link.least is not None]
-    return _swept(
-        todo, _leading_to(edges), _facts(steps), lambda step, day: max(day, lowest.get(step.id, day))
-    )
+    return _swept(todo, _leading_to(edges), _facts(steps), next_day)
 
 
 def latest_days(steps: Sequence[Step], links: Iterable[Link]) -> dict[str, Bound]:

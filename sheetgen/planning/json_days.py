@@ -28,6 +28,8 @@ def grounds(task: Task, say: Say) -> Json:
             "expected": _reason(found.expected if found else None, say),
             "latest": _reason(found.latest if found else None, say),
         },
+        "first_free": plain(task.first_day),
+        "due_by": plain(found.due_by) if found else None,
     }
 
 

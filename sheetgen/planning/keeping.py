@@ -196,7 +196,11 @@ def _moved(task: Task, by: timedelta) -> Task:
     when, why = task.when, task.reasons
     latest = when.latest + by if when.latest else None
     reasons = why and Reasons(
-        reason(why.earliest), reason(why.expected), reason(why.latest) if why.latest else None
+        reason(why.earliest),
+        reason(why.expected),
+        reason(why.latest) if why.latest else None,
+        why.due_by and why.due_by + by,
     )
     when = replace(when, earliest=when.earliest + by, expected=when.expected + by, latest=latest)
-    return replace(task, day=task.day + by.days, when=when, reasons=reasons)
+    free = task.first_free and task.first_free + by
+    return replace(task, day=task.day + by.days, when=when, reasons=reasons, first_free=free)

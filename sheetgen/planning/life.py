@@ -149,6 +149,11 @@ def life_of(batch: Batch) -> Life:
     )
 
 
+def at_leisure(batch: Batch) -> Batch:
+    """The batch of somebody who is always at home and has every day free."""
+    return replace(batch, my_days=None, work_days=(), shifts=(), away=())
+
+
 def with_free_day(batch: Batch, day: date) -> Batch:
     """The same life with one more day at home, free for any work."""
     away = [part for span in joined(batch.away) for part in _parts_without(span, day)]

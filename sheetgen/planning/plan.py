@@ -140,6 +140,8 @@ class Task:
 
     `kind`: the kind of work ("" takes nobody).  `needs`: what has to be there for it: home, vessel, bottles.
     `may_move`: whether it gives way to days that do not work.  `waits`: the rules that hold it.
+    `first_free`: the earliest day that works, when all before it is done as soon as it can be; None if it is
+    the earliest one.
     """
 
     id: str
@@ -154,6 +156,12 @@ class Task:
     may_move: bool = True
     waits: tuple[Link, ...] = ()
     reasons: Reasons | None = None
+    first_free: date | None = None
+
+    @property
+    def first_day(self) -> date:
+        """The first day on which it can be done, in this life."""
+        return self.first_free or self.when.earliest
 
     @property
     def slack_days(self) -> int | None:

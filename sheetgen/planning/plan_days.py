@@ -27,12 +27,14 @@ class Reason:
 class Reasons:
     """What decided the earliest, the expected and the latest day; no latest, no reason for one.
 
-    `expected` explains the day that was wanted; how it moved from there, the task's moves say.
+    `expected` explains the day that was wanted; how it moved from there, the task's moves say.  `due_by`: the
+    last day without worry, where the expected one lies behind it; the latest is the expected one then.
     """
 
     earliest: Reason
     expected: Reason
     latest: Reason | None
+    due_by: date | None = None
 
 
 @record

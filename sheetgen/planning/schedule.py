@@ -12,11 +12,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
-from sheetgen.model import Batch, Work
+from sheetgen.model import Actual, Batch, Work
 from sheetgen.planning.after_filling import filling_links, filling_steps
-from sheetgen.planning.graph import START, Link, Step
+from sheetgen.planning.graph import START, Link, Step, expected_days
 from sheetgen.planning.keeping import Way, percent_of, way_of
-from sheetgen.planning.life import life_of
+from sheetgen.planning.life import at_leisure, life_of
 from sheetgen.planning.looking import look_steps
 from sheetgen.planning.plan import PASSED, Gate, Task
 from sheetgen.planning.planner import Pace, Planner, has_dry_hops, pace_of, pitched_on
@@ -125,6 +125,20 @@ def links_of(case: Case, steps: Sequence[Step], way: Way) -> list[Link]:
     return [*_look_links(plan), *waits_of(case), *after]
 
 
+def usual_bottling(plan: Planner, gate: Gate) -> int:
+    """The day on which it would be bottled if every day were free, and before anything was done or read."""
+    actual = plan.batch.actual
+    fresh = Actual(brewed=actual.brewed, pitched=actual.pitched, skin_seen=actual.skin_seen)
+    free = at_leisure(replace(plan.batch, actual=fresh, taken=frozenset()))
+    open_gate = replace(gate, state="not-yet", next_date=None, readings=(), looks=())
+    case = case_of(Planner(free, plan.pace, life_of(free), plan.pitched, plan.pitched), open_gate)
+    every = [*steps_of(case)]
+    steps = every[: next(n for n, step in enumerate(every) if step.id == "bottle") + 1]
+    return expected_days(steps, [*_look_links(case.plan), *waits_of(case)], (), lambda _step, day: day)[
+        "bottle"
+    ].day
+
+
 # What is behind us
 
 
@@ -201,7 +215,7 @@ def schedule(
     plan = Planner(batch, pace_of(batch, original), life_of(batch), pitched, today, pitching)
     case, way = case_of(plan, gate), way_of(batch, percent_of(original, gate))
     steps = steps_of(case)
-    tasks = timetable(case, steps, links_of(case, steps, way))
+    tasks = timetable(case, steps, links_of(case, steps, way), lambda: usual_bottling(plan, gate))
     clocks = look_clocks(plan) if plan.pitching else {}
     clocked = [replace(task, clock=clocks[task.id]) if task.id in clocks else task for task in tasks]
     return tuple(_with_next(_with_states(case, clocked))), plan.pace

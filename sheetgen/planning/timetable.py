@@ -6,9 +6,10 @@ dates, in the order of the steps.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
+from sheetgen.planning.event_days import event_links
 from sheetgen.planning.graph import (
     START,
     Bound,
@@ -18,8 +19,10 @@ from sheetgen.planning.graph import (
     Step,
     earliest_days,
     expected_days,
+    first_days,
     latest_days,
 )
+from sheetgen.planning.life import NoDay
 from sheetgen.planning.plan import Move, Reason, Reasons, Task, When
 from sheetgen.planning.planner import Planner
 from sheetgen.planning.waits import Case, stays_of, way_to_bottling, worry
@@ -36,11 +39,12 @@ _Days = dict[str, Bound]
 
 @record
 class _Found:
-    """The three passes, the expected days as they were before anything had to stay close, and all links with
-    the last day for bottling, which rests on the expected one.
+    """The passes, the expected days as they were before anything had to stay close, and all links, with
+    those that end them: the last day for bottling, and the events that are met.
     """
 
     earliest: _Days
+    first_free: _Days
     expected: _Days
     latest: _Days
     at_first: _Days
@@ -66,14 +70,36 @@ def _expected(plan: Planner, steps: Sequence[Step], links: Sequence[Link], stays
     return expected_days(steps, links, stays, lambda step, day: _find(plan, step, day))
 
 
-def _worked_out(case: Case, steps: Sequence[Step], links: Sequence[Link]) -> _Found:
+def _worked_out(
+    case: Case, steps: Sequence[Step], links: Sequence[Link], usual_bottling: Callable[[], int]
+) -> _Found:
     plan = case.plan
     at_first = _expected(plan, steps, links, ())
     expected = _staying_close(case, steps, links, at_first)
     today = plan.number(plan.today)
     floors = {step.id: min(today, expected[step.id].day) for step in steps}
-    ends = [*links, worry(case, expected["bottle"].day)]
-    return _Found(earliest_days(steps, links, floors), expected, latest_days(steps, ends), at_first, ends)
+    met = [link for link in event_links(plan) if expected[link.after].day <= (link.most or 0)]
+    ends = [*links, worry(case, expected["bottle"].day, usual_bottling), *met]
+    return _Found(
+        earliest_days(steps, links, floors),
+        _first_free(plan, steps, links, floors, expected),
+        expected,
+        latest_days(steps, ends),
+        at_first,
+        ends,
+    )
+
+
+def _first_free(
+    plan: Planner, steps: Sequence[Step], links: Sequence[Link], floors: dict[str, int], expected: _Days
+) -> _Days:
+    """The earliest days that work; where a year has none from there on, the expected ones."""
+    try:
+        return first_days(
+            steps, links, lambda step, day: _find(plan, step, max(day, floors.get(step.id, day)))
+        )
+    except NoDay:
+        return expected
 
 
 def _staying_close(case: Case, steps: Sequence[Step], links: Sequence[Link], at_first: _Days) -> _Days:
@@ -111,9 +137,14 @@ def _weekdays_keep(case: Case, stay: Stay) -> bool:
 # Tasks
 
 
-def timetable(case: Case, steps: Sequence[Step], links: Sequence[Link]) -> list[Task]:
-    """A task for each step, dated, with what it waits for and what decided its days."""
-    found = _worked_out(case, steps, links)
+def timetable(
+    case: Case, steps: Sequence[Step], links: Sequence[Link], usual_bottling: Callable[[], int]
+) -> list[Task]:
+    """A task for each step, dated, with what it waits for and what decided its days.
+
+    `usual_bottling`: the day of bottling by the rules alone; it is asked only where it matters.
+    """
+    found = _worked_out(case, steps, links, usual_bottling)
     waits: dict[str, list[Link]] = {}
     for link in found.links:
         waits.setdefault(link.after, []).append(link)
@@ -136,6 +167,7 @@ def _task(plan: Planner, step: Step, found: _Found, waits: Sequence[Link]) -> Ta
         may_move=step.movable,
         waits=tuple(waits),
         reasons=reasons,
+        first_free=plan.day(found.first_free[step.id].day),
     )
 
 
@@ -164,6 +196,7 @@ def _reasons(plan: Planner, step: Step, found: _Found) -> Reasons:
         _floor(plan, first) if first.day > first.wanted else _reason(plan, step, first, found.earliest),
         _reason(plan, step, expected, found.expected),
         None if late is None else _last(plan, step, late, found),
+        plan.day(late.day) if late is not None and late.day < expected.day else None,
     )
 
 
@@ -173,17 +206,26 @@ def _floor(plan: Planner, first: Bound) -> Reason:
 
 
 def _last(plan: Planner, step: Step, late: Bound, found: _Found) -> Reason:
-    """The latest day; where life has put the expected one behind it, that one."""
+    """The latest day; where life has put the expected one behind it, that one.  What a day is counted from
+    may be late itself, and is printed on another day then: what made that one due is named instead.
+    """
     expected = found.expected[step.id].day
     if expected > late.day:
         return Reason(plan.day(expected), START, expected, said("why.late", on=plan.day(late.day)))
-    return _reason(plan, step, late, found.latest)
+    origin, rule = _ground(step.id, late)
+    while found.expected[origin].day > found.latest[origin].day:
+        origin, rule = _ground(origin, found.latest[origin])
+    return Reason(plan.day(late.day), origin, late.day - found.latest[origin].day, rule.because)
 
 
 def _reason(plan: Planner, step: Step, bound: Bound, days: _Days) -> Reason:
     """The rule that decided a day, counted from the day of the same name at its other end."""
+    origin, rule = _ground(step.id, bound)
+    return Reason(plan.day(bound.wanted), origin, bound.wanted - days[origin].day, rule.because)
+
+
+def _ground(step_id: str, bound: Bound) -> tuple[str, Link | Stay]:
+    """The step at the other end of the rule that decided a day, and the rule."""
     if bound.by is None:
-        raise ValueError(f"no rule says when {step.id} is due")
-    origin = bound.by.after if bound.by.before == step.id else bound.by.before
-    gap = bound.wanted - days[origin].day
-    return Reason(plan.day(bound.wanted), origin, gap, bound.by.because)
+        raise ValueError(f"no rule says when {step_id} is due")
+    return bound.by.after if bound.by.before == step_id else bound.by.before, bound.by

@@ -1,7 +1,8 @@
 """What waiting costs: how long a batch may wait for its bottles, and what each moved day does to the drink.
 
 Comes in: a `Batch`, its gravity, its gate and its tasks.  Goes out: the same tasks, every move with its cost:
-how much sooner the drink would be ready if that one day were free.
+how much sooner the drink would be ready without what put it off: the whole absence, or that one day of
+work.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from dataclasses import replace
 from datetime import date
 
 from sheetgen.model import Batch
-from sheetgen.planning.life import NoDay, with_free_day
+from sheetgen.planning.life import NoDay, Span, at_leisure, joined, life_of, with_free_day
 from sheetgen.planning.plan import Gate, Task
 from sheetgen.planning.planner import pace_of
 from sheetgen.planning.schedule import schedule
@@ -31,40 +32,55 @@ def tolerable_day(batch: Batch, original: float) -> int:
     return pace_of(batch, original).least(batch.recipe.drink.days["bottle-latest"] * longer)
 
 
+Cause = Span | date
+"""What put a task off: a whole absence, or a single day."""
+
+
 def with_costs(
     tasks: Sequence[Task], batch: Batch, original: float, gate: Gate, today: date
 ) -> tuple[Task, ...]:
     """The tasks, every move with what it costs.  `original`, `gate` and `today` as the schedule had them."""
-    if not any(task.moves for task in tasks):
+    days = {move.was for task in tasks for move in task.moves}
+    if not days:
         return tuple(tasks)
-    ready: dict[date, date | None] = {}
-    for was in {move.was for task in tasks for move in task.moves}:
-        ready[was] = _ready_if_free(was, batch, original, gate, today)
+    life, drinking = life_of(batch), _ready(tasks)
+
+    def ready(free: Batch, from_day: date) -> date | None:
+        """When one could drink in that life, or, where the day is over, if it were still to come."""
+        try:
+            return _ready(schedule(free, original, gate, min(from_day, today))[0])
+        except NoDay:
+            return None
+
+    saved = dict.fromkeys(days, 0)
+    if ready(at_leisure(batch), min(days)) != drinking:  # otherwise no day less could bring it forward
+        causes: dict[date, Cause] = {was: life.absence(was) or was for was in sorted(days, reverse=True)}
+        first = {cause: was for was, cause in causes.items()}  # of each cause the earliest day
+        known = {cause: ready(_without(batch, cause), was) for cause, was in first.items()}
+        saved = {was: (drinking - (known[cause] or drinking)).days for was, cause in causes.items()}
     bottle = next(task for task in tasks if task.id == "bottle")
-    late = bottle.state != "done" and bottle.day > tolerable_day(batch, original)
-    return tuple(_costed(task, ready, _ready(tasks), late) for task in tasks)
+    late = bottle.state != "done" and bottle.reasons is not None and bottle.reasons.due_by is not None
+    return tuple(_costed(task, saved, late) for task in tasks)
+
+
+def _without(batch: Batch, cause: Cause) -> Batch:
+    """The same life without what put a task off: at home all the time of an absence, or free on a day."""
+    if isinstance(cause, date):
+        return with_free_day(batch, cause)
+    return replace(batch, away=tuple(span for span in joined(batch.away) if span != cause))
 
 
 def _ready(tasks: Sequence[Task]) -> date:
     return next(task.when.expected for task in tasks if task.id == "drink-from")
 
 
-def _ready_if_free(was: date, batch: Batch, original: float, gate: Gate, today: date) -> date | None:
-    """When one could drink if that day were free, or, where it is over, if it were still to come."""
-    try:
-        return _ready(schedule(with_free_day(batch, was), original, gate, min(was, today))[0])
-    except NoDay:
-        return None
-
-
-def _costed(task: Task, ready: dict[date, date | None], drinking: date, late: bool) -> Task:
-    moves = tuple(replace(move, cost=_cost(ready[move.was], drinking, late)) for move in task.moves)
+def _costed(task: Task, saved: dict[date, int], late: bool) -> Task:
+    moves = tuple(replace(move, cost=_cost(saved[move.was], late)) for move in task.moves)
     return replace(task, moves=moves) if moves else task
 
 
-def _cost(sooner: date | None, drinking: date, late: bool) -> Said:
-    """How much later one drinks than with that day free; `late`: more than it waits without worry."""
-    days = 0 if sooner is None else (drinking - sooner).days
+def _cost(days: int, late: bool) -> Said:
+    """How much later one drinks for it; `late`: more than it waits without worry."""
     if days <= 0:
         return said("cost.nothing")
     return said("cost.late" if late else "cost.days", days=days)

@@ -32,8 +32,8 @@ HOPS_EARLIEST, HOPS_LATEST = 4, 14
 """
 HOPS_LONGEST_DAYS = 10
 """Longer in the fermenter they can taste of grass (common practice, no source)."""
-LATEST_AFTER_EXPECTED = 14
-"""So long after the day it was expected, bottling is no worry yet (common practice, no source)."""
+LATEST_AFTER_USUAL = 14
+"""So long after its usual day, bottling is no worry yet (common practice, no source)."""
 
 
 @record
@@ -270,12 +270,15 @@ def stays_of(case: Case) -> tuple[Stay, ...]:
     return (*(hops if case.hops else []), last)
 
 
-def worry(case: Case, expected: int) -> Link:
-    """The last day for bottling without worry: the drink's, or two weeks after it is expected."""
-    usual, later = case.walled("bottle-latest"), expected + LATEST_AFTER_EXPECTED
-    if usual >= later:
-        return Link(START, "bottle", said("why.bottle-latest", days=usual), most=usual)
-    return Link(START, "bottle", said("why.bottle-two-weeks", days=LATEST_AFTER_EXPECTED), most=later)
+def worry(case: Case, expected: int, usual_day: Callable[[], int]) -> Link:
+    """The last day for bottling without worry: the drink's own, or two weeks after the usual day; never after
+    one to which life has put it.  `usual_day` is worked out only where bottling is expected so late that it
+    matters.
+    """
+    latest = case.walled("bottle-latest")
+    if latest < expected + LATEST_AFTER_USUAL and latest < (later := usual_day() + LATEST_AFTER_USUAL):
+        return Link(START, "bottle", said("why.bottle-two-weeks", days=LATEST_AFTER_USUAL), most=later)
+    return Link(START, "bottle", said("why.bottle-latest", days=latest), most=latest)
 
 
 SLOW_GAP_DAYS = 4

@@ -67,15 +67,15 @@ def no_day(batch: Batch, today: date, found: NoDay) -> Problem:
     return Problem("stop", message, span, fix, (f"batch {batch.code}",))
 
 
-def brew_day_that_works(one: Try) -> date | None:
+def brew_day_that_works(one: Try, most: int | None = None) -> date | None:
     """The first brew day from the one in the file on, on which one can brew, with somebody at
-    home for the first days, that leaves a day for everything and bottles in good time; failing that, the
-    first that leaves a day for everything.  None within a year, or when it was brewed, or
-    is taken to be.
+    home for the first days, that leaves a day for everything and bottles within `most` days (None: those that
+    are tolerable); failing that, the first that leaves a day for everything.  None within a year, or when it
+    was brewed, or is taken to be.
     """
     if has_begun(one.batch) or one.batch.brew_day < one.today:
         return None
-    patience = timedelta(days=tolerable_day(one.batch, one.found.strongest))
+    patience = timedelta(days=tolerable_day(one.batch, one.found.strongest) if most is None else most)
     possible, least = None, one.batch.brew_day
     for day in _brew_days(one):
         if day < least:

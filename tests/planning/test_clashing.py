@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 
 from sheetgen.model import Batch
 from sheetgen.planning import plan_batch
-from sheetgen.planning.clashing import at_leisure, clashing
-from sheetgen.planning.life import HORIZON_DAYS, NoDay
+from sheetgen.planning.clashing import clashing
+from sheetgen.planning.life import HORIZON_DAYS, NoDay, at_leisure
 from sheetgen.planning.looking import gate_of
 from sheetgen.planning.scaling import scale
 from sheetgen.planning.strength import strength

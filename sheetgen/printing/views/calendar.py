@@ -130,8 +130,8 @@ def _lines(task: Task, plan: Plan, words: Words) -> Iterator[Said]:
 def _range(task: Task) -> Said:
     when = task.when
     if when.latest is None:
-        return said("calendar.from", earliest=when.earliest)
-    return said("calendar.between", earliest=when.earliest, latest=when.latest)
+        return said("calendar.from", earliest=task.first_day)
+    return said("calendar.between", earliest=task.first_day, latest=when.latest)
 
 
 def _nothing(_plan: Plan) -> Iterator[Said]:

@@ -156,10 +156,10 @@ def _hops(task: Task, plan: Plan, scale: Scale, words: Words) -> View:
 def _task_bars(task: Task, plan: Plan, scale: Scale) -> tuple[View, ...]:
     """From the earliest to the latest day; where any later day is fine, up to the day of bottling."""
     when = task.when
-    if task.state == "done" or when.earliest == when.latest:
+    if task.state == "done" or task.first_day == when.latest:
         return ()
     last = when.latest or max(when.expected, filled_on(plan))
-    return (_bar("outline", scale, when.earliest, last + _DAY),)
+    return (_bar("outline", scale, task.first_day, last + _DAY),)
 
 
 def _bar(kind: str, scale: Scale, start: date, end: date) -> View:
