@@ -38,7 +38,8 @@ def count_of(plan: Plan) -> int:
     """How many days the batch has in its file."""
     from sheetgen.printing.views import calendar
 
-    return len(calendar.events(plan, common.words_of(plan.language, plan.units)))
+    found = calendar.events(plan, common.words_of(plan.language, plan.units))
+    return sum(not event.cancelled for event in found)
 
 
 def read_replaced(names: Sequence[str], plans: Sequence[Plan]) -> tuple[Replaced, list[str]]:

@@ -12,6 +12,7 @@ from pathlib import Path
 from sheetgen import clock, report
 from sheetgen.commands import common, show_events, show_gas
 from sheetgen.commands.make import json_bytes
+from sheetgen.commands.show_gate import gate_rows
 from sheetgen.commands.show_strength import Row, expected_readings, strengths
 from sheetgen.commands.show_strength import plain as _plain
 from sheetgen.commands.show_timeline import Look, look_of_terminal, timeline
@@ -20,7 +21,6 @@ from sheetgen.planning.as_json import stopped
 from sheetgen.planning.band import is_test
 from sheetgen.planning.bottling import enough_bottles, spares_missing
 from sheetgen.planning.plan import (
-    GateLook,
     Move,
     PackChoice,
     Plan,
@@ -32,6 +32,7 @@ from sheetgen.planning.plan import (
 from sheetgen.planning.scaling import MOST_BATCH_L
 from sheetgen.planning.yeast_plan import OPENED_DAYS
 from sheetgen.printing.views.common import dated
+from sheetgen.printing.views.safety import reason_of
 from sheetgen.printing.views.shop import caps_and_labels
 from sheetgen.printing.words import Words
 from sheetgen.problems import Problems, Said
@@ -45,15 +46,6 @@ _NOT_POSSIBLE = {
     "litres": "no batch of 1 to 100 L",
     "vessel": "too full for the vessel",
     "strength": "too strong",
-}
-_GATES = {
-    "not-yet": "not yet tested",
-    "wait": "wait, it is not steady yet",
-    "measure-again": "measure again",
-    "pass": "passed",
-    "pass-with-care": "passed, with care",
-    "stuck": "stuck: do not bottle",
-    "by-looks": "passed by looks, for plastic bottles only",
 }
 
 
@@ -111,6 +103,9 @@ def print_json(data: bytes) -> None:
 def lines(plan: Plan, words: Words, look: Look) -> Iterator[str]:
     """The whole plan in lines, the sentence about what is next at the end."""
     words = dated(plan, words)
+    if plan.safety:
+        yield from _unsafe(plan, words, look)
+        return
     yield " · ".join(part for part in (plan.code, plan.name, _litres(plan, words), plan.brewer) if part)
     yield from ("", "Timeline", *timeline(plan, words, look))
     yield from headed(
@@ -128,7 +123,21 @@ def lines(plan: Plan, words: Words, look: Look) -> Iterator[str]:
         ("Keeping", _keeping(plan, words)),
         ("Cleaning", _cleaning(plan, words)),
         ("Expected readings", expected_readings(plan, words)),
-        ("Gate", _gate(plan, words)),
+        ("Gate", gate_rows(plan, words)),
+    )
+    yield ""
+    yield next_step(plan, words)
+
+
+def _unsafe(plan: Plan, words: Words, look: Look) -> Iterator[str]:
+    """What was done, why nobody touches a bottle, and the safety sheet's days; nothing about drinking."""
+    yield " · ".join(part for part in (plan.code, plan.name, _litres(plan, words), plan.brewer) if part)
+    yield from ("", "Timeline", *timeline(plan, words, look))
+    because = plan.safety.because if plan.safety else ()
+    yield from headed(
+        ("Days", _days(plan, words)),
+        ("What happened", [(_plain(reason_of(one, words)),) for one in because]),
+        ("Gate, when the bottles were filled", gate_rows(plan, words)),
     )
     yield ""
     yield next_step(plan, words)
@@ -203,9 +212,14 @@ def _day(task: Task, words: Words) -> Iterator[Row]:
     latest = _date(task.when.latest, words) if task.when.latest else "any later day"
     hours = task.id.removeprefix("look-") if task.id.startswith("look-") else ""
     clock = words.clock(task.clock) if task.clock else hours
-    yield sign, f"{words.task(task.id)} {clock}".rstrip(), str(task.day), *days, latest
+    yield sign, f"{words.task(task.id)} {clock}".rstrip(), _number(task), *days, latest
     for move in task.moves[-1:]:
         yield (_plain(f"     {_moved(move, words)}"),)
+
+
+def _number(task: Task) -> str:
+    """The day's number; what stands before day 0 has none."""
+    return str(task.day) if task.day >= 0 else "–"
 
 
 def _moved(move: Move, words: Words) -> str:
@@ -373,28 +387,3 @@ def _cleaning(plan: Plan, words: Words) -> list[Row]:
         )
         for row in plan.lists.cleaning
     ]
-
-
-def _gate(plan: Plan, words: Words) -> list[Row]:
-    gate = plan.gate
-    rows: list[Row] = [("state", _GATES[gate.state])]
-    rows += [("", _plain(words.say(reason))) for reason in gate.because]
-    rows += [
-        (
-            _date(reading.on, words),
-            f"{words.measure(reading.corrected, 'sg')}{'' if reading.counts else ', too early to count'}",
-        )
-        for reading in gate.readings
-    ]
-    if gate.next_date and gate.state != "not-yet":
-        rows.append(("next test", _date(gate.next_date, words)))
-    rows += [(_date(look.on, words), _looked(look)) for look in gate.looks]
-    days, high = words.measure(gate.gap_days, "days"), words.measure(gate.high, "sg")
-    limit = f"the same number twice, {days} apart, at most {high}"
-    limit = f"clear and not sweet, twice, {days} apart" if gate.by_looks else limit
-    return [*rows, ("to pass", _plain(limit))]
-
-
-def _looked(look: GateLook) -> str:
-    seen = f"{'clear' if look.clear else 'cloudy'}, {'sweet' if look.sweet else 'not sweet'}"
-    return seen if look.counts else f"{seen}, too early to count"

@@ -65,7 +65,7 @@ def _batches(season: SeasonPlan, words: Words) -> list[Row]:
 def _batch(plan: Plan, lane: str, words: Words) -> Row:
     days = [_day(plan.task(name).when.expected, words) for name in ("brew", "bottle")]
     vessel = "its own" if lane == plan.code else lane
-    drink = _day(plan.labels.not_before, words)
+    drink = "never: safety sheet" if plan.safety else _day(plan.labels.not_before, words)
     return (plan.code, plan.name, vessel, *days, drink, str(plan.bottles.numbered))
 
 

@@ -180,6 +180,8 @@ def _lanes(plan: Plan, words: Words, signs: Signs) -> Iterator[_Lane]:
         ready = plan.task("move-to-cool").when.expected
         spans = ((ready, not_before - _DAY, signs.may_be), (filled, ready - _DAY, signs.expected))
         yield _Lane(words.say("timeline.fizz"), spans)
+    if plan.safety is not None:
+        return
     end = scale_of(plan, words).last
     mark = ((not_before, signs.to_do),)
     yield _Lane(words.task("drink-from"), ((not_before, end, signs.expected),), mark)

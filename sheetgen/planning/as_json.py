@@ -76,6 +76,7 @@ def as_json(plan: Plan, say: Say) -> Json:
         "bottles": bottles(plan.bottles),
         "pace": pace(plan.tempo),
         "tasks": [_task(task, say) for task in plan.tasks],
+        "called_off": [_task(task, say) for task in plan.off],
         "dates": {name: _date_of(plan, task_id) for name, task_id in _DATES.items()},
         "keeping": _keeping(plan.keeping) if plan.keeping else None,
         "calendar": {"alarm_at": plan.alarm_at.isoformat("minutes") if plan.alarm_at else None},

@@ -12,6 +12,7 @@ from datetime import date, datetime
 from typing import Any
 
 from sheetgen.model import Assumption, Batch
+from sheetgen.planning.after_safety import with_safety
 from sheetgen.planning.alarms import ring_at
 from sheetgen.planning.backwards import Settled, event_plans, settle
 from sheetgen.planning.band import band_of
@@ -365,4 +366,8 @@ def _planned(settled: Settled, today: date, problems: Problems, recipes: Recipes
         fills=pack_fills(batch),
     )
     plan = replace(_plan(worked, problems), events=facts.events, brew_day_is=settled.day_is)
-    return replace(plan, tastings=tastings(batch, begun.pace))
+    plan = replace(plan, tastings=tastings(batch, begun.pace))
+    if plan.safety is None:
+        return plan
+    tasks, off = with_safety(plan.tasks, batch, today)
+    return replace(plan, tasks=tasks, off=off, events=(), keeping=None)

@@ -8,6 +8,7 @@ the gate of readings.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 
 from sheetgen.brewing import gravity
@@ -52,9 +53,12 @@ def obstacles(batch: Batch, found: Strength) -> Iterator[Said]:
 
 
 def gate_of(batch: Batch, found: Strength, today: date, until: date | None = None) -> Gate:
-    """Where the batch stands: by looks if there is no hydrometer and they may decide, else by readings."""
+    """Where the batch stands: by looks if there is no hydrometer and they may decide, else by readings.
+    `until`: the day on which the bottles were filled; nothing is measured for the gate after it.
+    """
     alone = by_looks(batch) and not any(obstacles(batch, found))
-    return (judge_looks if alone else judge)(batch, found, today, until)
+    gate = (judge_looks if alone else judge)(batch, found, today, until)
+    return gate if until is None else replace(gate, next_date=None, tests_ahead=0)
 
 
 def judge_looks(batch: Batch, found: Strength, today: date, until: date | None = None) -> Gate:

@@ -248,7 +248,9 @@ class LabelPlan:
 
 @record
 class Plan:
-    """One batch, planned.  `alarm_at`: when the phone rings on the day before, None for never."""
+    """One batch, planned.  `alarm_at`: when the phone rings on the day before, None for never; `off`: days
+    that the safety sheet puts an end to.
+    """
 
     code: str
     name: str
@@ -298,6 +300,7 @@ class Plan:
     brew_day_is: BrewDayIs = "given"
     keeping: KeepingPlan | None = None
     tastings: tuple[Tasting, ...] = ()
+    off: tuple[Task, ...] = ()
 
     def task(self, task_id: str) -> Task:
         """The task of that id; KeyError if this batch has none."""

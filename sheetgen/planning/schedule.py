@@ -168,10 +168,8 @@ def _early_tasks(case: Case, tasks: Sequence[Task], first: Task, filled: bool) -
 
 
 def _test_tasks(tests: Sequence[Task], filled: bool) -> list[Task]:
-    """Of a batch in bottles the tests that were taken, and the two that every batch has; none is to come."""
-    if not filled:
-        return list(tests)
-    return [_done(task) for place, task in enumerate(tests) if place < 2 or task.state == "done"]
+    """Of a batch in bottles the tests that were taken; none is to come."""
+    return [task for task in tests if not filled or task.state == "done"]
 
 
 def _with_states(case: Case, tasks: Sequence[Task]) -> list[Task]:

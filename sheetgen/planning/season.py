@@ -260,7 +260,7 @@ class _Making:
             warm=self.warm(),
             warm_holds=season.warm_bottles,
             caps=self.caps(),
-            drink_first=tuple(self._drinking(plan) for plan in sorted(plans, key=_keeps)),
+            drink_first=tuple(self._drinking(plan) for plan in sorted(plans, key=_keeps) if not plan.safety),
             wishes=tuple(wish.batch.code for wish in season.wishes),
             warnings=warnings,
             problems=problems,
@@ -315,14 +315,13 @@ def _keeps(plan: Plan) -> tuple[date, date, str]:
 
 
 def _filled(plan: Plan) -> Filled:
-    """The plan's bottles, with the odd one."""
+    """The plan's bottles, with the odd one; of dangerous ones nobody drinks."""
     sizes = [((row.ml, row.kind), row.fill) for row in plan.bottles.rows]
     odd = plan.bottles.odd
     sizes += [((odd.bottle_ml, odd.kind), 1)] if odd else []
     labels = plan.labels
-    return Filled(
-        plan.code, _bottled(plan), tuple(sizes), labels.not_before, labels.best_from, labels.best_before
-    )
+    ready = date.max if plan.safety else labels.not_before
+    return Filled(plan.code, _bottled(plan), tuple(sizes), ready, labels.best_from, labels.best_before)
 
 
 def _without_repeats(found: Sequence[Problem]) -> list[Problem]:

@@ -57,7 +57,7 @@ def test_it_says_what_happened() -> None:
         "sealed on Fri 12 Mar",
         "That was day 6",
         "330 ml one-way glass cannot hold",
-        "No reading counts yet.",
+        "No reading counted by then.",
     ):
         assert words in found
 

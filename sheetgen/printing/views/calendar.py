@@ -5,8 +5,8 @@ keeps its identity through every reprint and re-plan (batch code and task), so a
 entries.  What is done stays in, on the day it really happened and without an alarm: left out, the phone would
 keep the day that was only planned.  Readings that were taken are no events: the phone is no log. What the
 earlier plan had and this one has not goes out as cancelled.  Small jobs of many days (degassing, stirring)
-are one event from the first day to the last.  When glass was sealed too early, every day still to come says
-so and nothing else.
+are one event from the first day to the last.  When glass was sealed too early, the days of the safety sheet
+are all there is, and every other day that was still to come goes out as cancelled.
 """
 
 from __future__ import annotations
@@ -50,7 +50,9 @@ def events(plan: Plan, words: Words, old: OldPlan | None = None) -> tuple[Event,
     for task in shown:
         groups.setdefault(_name(task.id), []).append(task)
     found = [_event(name, tasks, plan, words) for name, tasks in groups.items()]
-    return (*found, *(_cancelled(old, groups, plan, words) if old else ()))
+    off = {_name(task.id): task for task in plan.off if _name(task.id) not in groups}
+    found += [_called_off(name, task, plan, words) for name, task in off.items()]
+    return (*found, *(_cancelled(old, {*groups, *off}, plan, words) if old else ()))
 
 
 def _is_shown(task_id: str, hands_on: bool, done: bool) -> bool:
@@ -66,6 +68,13 @@ def _name(task_id: str) -> str:
 
 def _key(plan: Plan, name: str) -> str:
     return f"{plan.code}/{name}"
+
+
+def _called_off(name: str, task: Task, plan: Plan, words: Words) -> Event:
+    """A day that the safety sheet puts an end to: on a phone that has it, it is off."""
+    title = words.say(said("calendar.off-title", code=plan.code, task=task.id))
+    says = words.say("calendar.safety")
+    return Event(_key(plan, name), task.when.expected, None, title, says, False, cancelled=True)
 
 
 def _cancelled(old: OldPlan, kept: Container[str], plan: Plan, words: Words) -> Iterator[Event]:
@@ -88,7 +97,7 @@ def _event(name: str, tasks: Sequence[Task], plan: Plan, words: Words) -> Event:
     first, last = tasks[0], tasks[-1]
     done = all(task.state == "done" for task in tasks)
     if plan.safety and not done:
-        title, lines = "calendar.safety-title", [said("calendar.safety")]
+        title, lines = "calendar.safety-title", [said("calendar.safety"), *_safe_step(first, words)]
     else:
         title, lines = "calendar.title", [*_lines(first, plan, words)]
         if last is not first:
@@ -100,10 +109,21 @@ def _event(name: str, tasks: Sequence[Task], plan: Plan, words: Words) -> Event:
         last.when.expected,
         words.say(said(title, code=plan.code, task=first.id)),
         "\n".join(words.say(line) for line in lines),
-        alarm=first.state != "done" and plan.alarm_at is not None,
+        alarm=first.state != "done" and plan.alarm_at is not None and not _is_now(first, plan),
         before=_before_midnight(plan.alarm_at),
         language=plan.language,
     )
+
+
+def _safe_step(task: Task, words: Words) -> list[Said]:
+    """What the safety sheet asks for on that day."""
+    step = said(f"fridge.say.{task.id}")
+    return [step] if task.id.startswith("safety-") and words.has(step.id) else []
+
+
+def _is_now(task: Task, plan: Plan) -> bool:
+    """Whether the evening before is over: no phone rings for what is to do at once."""
+    return plan.safety is not None and task.when.expected <= plan.printed
 
 
 def _before_midnight(at: time | None) -> timedelta:
@@ -174,6 +194,9 @@ def _test(plan: Plan) -> Iterator[Said]:
 
 def _bottle(plan: Plan) -> Iterator[Said]:
     """The gate stands before the sugar; a gate that is failed leaves the sugar out."""
+    if plan.safety is not None:
+        yield said("calendar.safety")
+        return
     if plan.gate.state == "stuck" or not plan.labels.allowed:
         yield said("calendar.gate-stuck")
         return

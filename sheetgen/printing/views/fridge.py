@@ -233,6 +233,8 @@ def _gate(plan: Plan, words: Words) -> View:
     """The gate in one line, ending in its number."""
     bottled = plan.has("bottle") and plan.task("bottle").state == "done"
     gate = plan.gate
+    if plan.safety is not None:
+        return frozen(title=words.say("fridge.gate"), says=words.say("fridge.gate.unsafe"), number="")
     state = "bottled" if bottled else gate.state
     if gate.by_looks:
         looks = said(f"fridge.gate.{state}-looks", gap=gate.gap_days, on=gate.next_date or filled_on(plan))

@@ -31,7 +31,7 @@ def safety(plan: Plan, words: Words) -> View:
         first=words.say("safety.first"),
         instead=words.say(said("safety.instead", code=plan.code)),
         what=words.say("safety.what"),
-        because=tuple(_sentence(words.say(reason)) for reason in (*because, *_slips(plan, len(because)))),
+        because=tuple(reason_of(reason, words) for reason in (*because, *_slips(plan, len(because)))),
         now=words.say("safety.now"),
         steps=tuple(_steps(words)),
         last=tuple(words.say(f"safety.{name}") for name in ("never", "doubt", "dates")),
@@ -45,8 +45,10 @@ def _slips(plan: Plan, said_already: int) -> list[Said]:
     return [one for one in found if one.id in _SLIPS][: max(0, MOST_REASONS - said_already)]
 
 
-def _sentence(text: str) -> str:
-    """A reason as a sentence of its own."""
+def reason_of(reason: Said, words: Words) -> str:
+    """A reason as a sentence of its own; the gate's as it was when the bottles were filled."""
+    then = Said(f"{reason.id}.filled", reason.values)
+    text = words.say(then if words.has(then.id) else reason)
     whole = f"{text[:1].upper()}{text[1:]}"
     return whole if whole.endswith((".", "!")) else f"{whole}."
 

@@ -47,7 +47,8 @@ def scale_of(plan: Plan, words: Words) -> Scale:
     its weeks.
     """
     brewed = plan.task("brew").when.expected
-    drunk = max([plan.labels.not_before, *(event.on for event in plan.events)])
+    ends = [task.when.expected for task in plan.tasks] if plan.safety else [plan.labels.not_before]
+    drunk = max([*ends, *(event.on for event in plan.events)])
     first = brewed - timedelta(days=(brewed.weekday() - words.customs.first_weekday) % WEEK)
     weeks = (drunk - first).days // WEEK + 1
     return Scale(first, first + timedelta(days=WEEK * weeks - 1))
