@@ -21,7 +21,14 @@ from sheetgen import __version__
 FINE, INPUT, USE, INTERRUPTED = 0, 1, 2, 130
 _SELDOM = 50_000
 LISTS = ("recipes", "drinks", "layouts", "stocks", "papers", "languages")
-_MODULES = {"make": "make", "check": "check", "show": "show", "suggest": "suggest", "list": "list_"}
+_MODULES = {
+    "make": "make",
+    "check": "check",
+    "show": "show",
+    "suggest": "suggest",
+    "list": "list_",
+    "layout": "layout",
+}
 _REPORT = "please report it with your file (python -X dev -m sheetgen … tells more)"
 _EXAMPLES = """examples:
   sheetgen check 27a.yaml                 what is wrong, unusual or assumed
@@ -112,6 +119,9 @@ def _parser() -> argparse.ArgumentParser:
         commands.add_parser("suggest", help="find brew days for the wishes of a season", allow_abbrev=False)
     )
     _add_list(commands.add_parser("list", help="name what there is to choose from", allow_abbrev=False))
+    _add_layout(
+        commands.add_parser("layout", help="copy, check and look up layouts of your own", allow_abbrev=False)
+    )
     return parser
 
 
@@ -164,6 +174,16 @@ def _add_suggest(parser: argparse.ArgumentParser) -> None:
 
 def _add_list(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("what", nargs="?", choices=LISTS, help="what to list (without it: everything)")
+
+
+def _add_layout(parser: argparse.ArgumentParser) -> None:
+    what = parser.add_subparsers(dest="what", required=True, metavar="WHAT", parser_class=_Parser)
+    copy = what.add_parser("copy", help="copy a layout, stock, paper or language of ours", allow_abbrev=False)
+    copy.add_argument("name", metavar="NAME", help="its name, such as fridge, a4-2x4 or en-GB")
+    copy.add_argument("--to", metavar="DIR", help="the folder of your batches (without it: your own for all)")
+    copy.add_argument("--force", action="store_true", help="also over a file that is there already")
+    check = what.add_parser("check", help="try layouts with short and long batches", allow_abbrev=False)
+    check.add_argument("names", nargs="*", metavar="NAME|FILE", help="without one: everything of your own")
 
 
 def _add_today(parser: argparse.ArgumentParser) -> None:

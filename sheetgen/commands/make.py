@@ -47,7 +47,7 @@ def run(options: argparse.Namespace) -> int:
     """Make the sets of all files; nothing is written before all of them are found good."""
     wrong = [
         *common.unusable([*options.files, *options.replaces]),
-        *_unknown_parts(options.only or ()),
+        *_unknown_parts(options.only or (), options.files),
         *_no_folder(options.out),
         *_no_calendar(options.calendar),
     ]
@@ -68,8 +68,9 @@ def run(options: argparse.Namespace) -> int:
     return _write(sets, replaced, options)
 
 
-def _unknown_parts(names: Sequence[str]) -> list[str]:
-    unknown = [name for name in names if name not in PARTS]
+def _unknown_parts(names: Sequence[str], files: Sequence[str]) -> list[str]:
+    own = {name for file in files for name in printed_set.own_documents(Path(file).parent)}
+    unknown = [name for name in names if name not in PARTS and name not in own]
     return [f'--only: there is no part "{name[:40]}"; {_hint(name)}' for name in unknown]
 
 

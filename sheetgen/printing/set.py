@@ -24,7 +24,7 @@ from sheetgen.printing.paper import Paper
 from sheetgen.printing.stock import Stock
 from sheetgen.printing.views.common import dated
 from sheetgen.printing.words import Words
-from sheetgen.problems import Problems, said
+from sheetgen.problems import Problems, did_you_mean, said
 from sheetgen.records import record
 
 if TYPE_CHECKING:
@@ -84,11 +84,18 @@ def documents_of(plan: Plan, only: Iterable[str] = ()) -> tuple[str, ...]:
     return tuple(name for name in DOCUMENTS if name in wanted and name not in refused)
 
 
+def own_documents(beside: Path | None = None) -> tuple[str, ...]:
+    """The names of layouts that are people's own and none of ours; sheets have them on request."""
+    ours = {path.stem for path in (catalogue.our_folder() / _FOLDER).glob("*.layout")}
+    return tuple(name for name in catalogue.names(_FOLDER, beside, ".layout") if name not in ours)
+
+
 def lay_out(plan: Plan, words: Words, beside: Path | None = None, only: Iterable[str] = ()) -> Laid:
     """Every page of the set, and every problem of the paper."""
     desk = _Desk(plan, dated(plan, words), beside)
     names = documents_of(plan, only)
-    sheets = desk.sheets([name for name in names if name not in LABELS])
+    own = [name for name in only if not plan.safety and name in own_documents(beside)]
+    sheets = desk.sheets([*(name for name in names if name not in LABELS), *own])
     stickers = tuple(part for name in names if name in LABELS for part in desk.labels(name))
     titles = [words.say(said(f"set.{kind}", code=plan.code, name=plan.name)) for kind in ("sheets", "labels")]
     return Laid(sheets, stickers, desk.problems, (titles[0], titles[1]))
@@ -191,10 +198,25 @@ class _Desk:
         found = self.layout(name)
         if found is None:
             return ()
+        if not self.has_view(found, name):
+            return ()
         view = _view_of(found.view or name)(self.plan, self.words, *more)
         blocks, problems = layout.fill(found, view, self.picture)
         self.problems.extend(problems)
         return blocks
+
+    def has_view(self, found: Layout, name: str) -> bool:
+        """Whether a layout's names are those of a document; one with a name of its own says `view:`."""
+        possible = LABELS if name in LABELS else (*SHEETS, *ASKED_FOR)
+        mine = name in (*DOCUMENTS, *SAFETY, *SEASON) and found.view in ("", name)
+        right = mine or (found.view in possible and (found.kind == "labels") == (name in LABELS))
+        if not right:
+            said = (
+                f'the layout {name} must say whose names it uses: "{found.view}" is no document of its kind'
+            )
+            fix = did_you_mean(found.view, possible) or f"write `view:` and one of {', '.join(possible)}"
+            self.problems.stop(said, found.where(f"{found.name}:2:1", ""), fix, (name,))
+        return right
 
     def layout(self, name: str) -> Layout | None:
         """A layout of that name."""

@@ -1,0 +1,129 @@
+"""Trying a layout: with the shortest, a usual and the longest batch, in every language, on both papers.
+
+Comes in: one file of layouts. Goes out: what is wrong, each fault once, with the batch, language and paper
+that showed it first.  The batches lie in `layouts/trials`, with recipes of their own.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from functools import cache
+from pathlib import Path
+
+from sheetgen import catalogue
+from sheetgen.commands import common
+from sheetgen.planning.plan import Plan
+from sheetgen.planning.season_plan import SeasonPlan
+from sheetgen.printing import set as printed_set
+from sheetgen.printing.set import LABELS, SAFETY, SEASON, Laid
+from sheetgen.printing.words import Words
+from sheetgen.problems import Problems
+from sheetgen.records import record
+
+BATCHES = ("shortest", "usual", "longest")
+PAPERS = ("A4", "Letter")
+TODAY = date(2027, 2, 20)
+_UNSAFE = ("unsafe",)
+_SEASON_FILE = "recipes/examples/season-2028/season.yaml"
+
+
+@record
+class Subject:
+    """What is tried: folder and name by which the program finds it, where it looks first, the file."""
+
+    folder: str
+    name: str
+    beside: Path | None
+    path: Path
+
+
+@record
+class Result:
+    """What was wrong, and what it was tried with."""
+
+    problems: Problems
+    batches: tuple[str, ...]
+    languages: tuple[str, ...]
+    papers: tuple[str, ...]
+
+
+def tried(subject: Subject) -> Result:
+    """Try one file in every way that concerns it."""
+    languages = catalogue.names("layouts/languages", subject.beside)
+    papers: tuple[str, ...] = PAPERS
+    names: tuple[str, ...] = printed_set.DOCUMENTS
+    if subject.folder == "layouts/languages":
+        languages = (subject.name,)
+    elif subject.folder == "layouts/papers":
+        papers, names = (subject.name,), tuple(name for name in names if name not in LABELS)
+    elif subject.folder == "layouts/stocks":
+        names = LABELS
+    elif not _is_part(subject.path):
+        names = (subject.name,)
+    batches = _UNSAFE if names == SAFETY else ("season",) if names[0] in SEASON else BATCHES
+    found = Problems()
+    for batch in batches:
+        for paper in papers:
+            for language in languages:
+                where = f"the {batch} batch, {language}, {paper}"
+                _keep(_laid(subject, batch, paper, language, names).problems, where, found)
+    return Result(found, batches, languages, papers)
+
+
+def _is_part(path: Path) -> bool:
+    """Whether the file is a piece that layouts share: it has no head."""
+    text = catalogue.read_text(path)[0]
+    return path.suffix == ".layout" and text is not None and not text.startswith("---")
+
+
+def _keep(problems: Problems, where: str, found: Problems) -> None:
+    """Add what is new: a fault that other batches have shown stays told once."""
+    known = {(problem.message, problem.span) for problem in found}
+    for problem in problems:
+        if problem.level != "note" and (problem.message, problem.span) not in known:
+            found.add(replace(problem, path=(where, *problem.path)))
+
+
+def _laid(subject: Subject, batch: str, paper: str, language: str, names: tuple[str, ...]) -> Laid:
+    words = common.words_of(language)
+    if names[0] in SEASON:
+        season = replace(_season(), paper=paper, language=language)
+        return printed_set.lay_out_season(season, words, subject.beside)
+    plan = replace(_plan(batch), paper=paper, language=language)
+    laid = [_one(plan, words, subject, name) for name in names]
+    return Laid((), (), Problems(problem for one in laid for problem in one.problems))
+
+
+def _one(plan: Plan, words: Words, subject: Subject, name: str) -> Laid:
+    """One document of a batch, on the stock that is tried."""
+    if subject.folder == "layouts/stocks":
+        if _is_round(subject.path) != (name == "discs"):
+            return Laid((), (), Problems())
+        plan = replace(plan, stock=subject.name, disc_stock=subject.name)
+    return printed_set.lay_out(plan, words, subject.beside, [name])
+
+
+def _is_round(path: Path) -> bool:
+    """Whether a stock is one of discs."""
+    text = catalogue.read_text(path)[0] or ""
+    return any(line.split("#")[0].split() == ["shape:", "round"] for line in text.splitlines())
+
+
+@cache
+def _plan(batch: str) -> Plan:
+    """A batch of ours, planned; what it says of papers and languages is laid over it later."""
+    loaded = common.load(catalogue.our_folder() / "layouts" / "trials" / f"{batch}.yaml", TODAY)
+    if loaded.plan is None:
+        raise RuntimeError(f"a batch of ours cannot be planned: {[*loaded.problems.of('stop')]}")
+    return loaded.plan
+
+
+@cache
+def _season() -> SeasonPlan:
+    from sheetgen.commands import seasons
+
+    loaded = seasons.load(catalogue.our_folder() / _SEASON_FILE, TODAY)
+    if loaded.plan is None:
+        raise RuntimeError(f"a season of ours cannot be planned: {[*loaded.problems.of('stop')]}")
+    return loaded.plan
