@@ -7,8 +7,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from types import MappingProxyType
 
 from sheetgen.commands import common, places
 from sheetgen.intake.season import SeasonFile, read_season, reread
@@ -18,7 +20,7 @@ from sheetgen.nodes import Entries, Entry, Items, Node, Text
 from sheetgen.planning import season as planning
 from sheetgen.planning.season_plan import SeasonPlan
 from sheetgen.printing.set import Laid
-from sheetgen.problems import Problems
+from sheetgen.problems import Problem, Problems, Span
 from sheetgen.records import record
 
 
@@ -62,12 +64,31 @@ def _remaking(
 
     def remake(index: int, given: planning.Given) -> Batch | None:
         batch, problems = reread(found.batches[index], as_tree(given), today, overrides)
-        found.problems.extend(problems.of("stop"))
+        where = found.season.batches[index].where if found.season else {}
+        found.problems.extend(_placed(one, where) for one in problems.of("stop"))
         if batch is not None:
-            remade[index] = batch
-        return batch
+            remade[index] = replace(batch, where=MappingProxyType(_said(batch.where, where)))
+        return remade.get(index)
 
     return remake
+
+
+def _said(now: Mapping[str, Span], first: Mapping[str, Span]) -> dict[str, Span]:
+    """The places of a batch's keys; of what the season decided, the place of the key that holds it."""
+    return {key: _place(key, span, first) for key, span in now.items()}
+
+
+def _place(key: str, span: Span, first: Mapping[str, Span]) -> Span:
+    while span == NOWHERE and key:
+        span, key = first.get(key, span), key.rpartition(".")[0]
+    return first.get("batch", span) if span == NOWHERE else span
+
+
+def _placed(one: Problem, first: Mapping[str, Span]) -> Problem:
+    """A finding about what the season decided, in the file that said what it decided about."""
+    if one.span != NOWHERE:
+        return one
+    return replace(one, span=_place(one.path[-1] if one.path else "batch", NOWHERE, first))
 
 
 def as_tree(given: planning.Given) -> Node:

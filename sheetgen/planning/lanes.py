@@ -40,7 +40,11 @@ def fitting(outline: Outline, vessels: Sequence[SharedVessel]) -> list[SharedVes
 
 
 def assigned(
-    outlines: Sequence[Outline], days: Sequence[Days], vessels: Sequence[SharedVessel], cleaning: int
+    outlines: Sequence[Outline],
+    days: Sequence[Days],
+    vessels: Sequence[SharedVessel],
+    cleaning: int,
+    most: int = MOST_TRIES,
 ) -> list[str]:
     """A lane for every batch.
 
@@ -53,7 +57,8 @@ def assigned(
         i: booked(outlines[i].batch.code, lane, days[i], cleaning) for i, lane in enumerate(lanes) if lane
     }
     choices = [[one.name for one in fitting(outlines[i], vessels)] for i in open_ones]
-    search = _Sharing([booked(outlines[i].batch.code, "", days[i], cleaning) for i in open_ones], choices)
+    wanted = [booked(outlines[i].batch.code, "", days[i], cleaning) for i in open_ones]
+    search = _Sharing(wanted, choices, most)
     found = search.run(list(bookings.values()))
     for i, lane in zip(open_ones, found, strict=True):
         lanes[i] = lane
@@ -63,8 +68,8 @@ def assigned(
 class _Sharing:
     """Vessels for batches by trying, with a bound on the steps."""
 
-    def __init__(self, wanted: Sequence[Booking], choices: Sequence[Sequence[str]]) -> None:
-        self.wanted, self.choices, self.steps = wanted, choices, 0
+    def __init__(self, wanted: Sequence[Booking], choices: Sequence[Sequence[str]], most: int) -> None:
+        self.wanted, self.choices, self.most, self.steps = wanted, choices, most, 0
 
     def run(self, bookings: list[Booking]) -> list[str]:
         """A vessel's name for each."""
@@ -77,7 +82,7 @@ class _Sharing:
         for name in self.choices[index]:
             self.steps += 1
             one = _in(self.wanted[index], name)
-            if self.steps > MOST_TRIES or any(_clash(one, other) for other in bookings):
+            if self.steps > self.most or any(clash(one, other) for other in bookings):
                 continue
             rest = self._from(index + 1, [*bookings, one])
             if rest is not None:
@@ -87,7 +92,7 @@ class _Sharing:
     def _first_free(self, bookings: list[Booking]) -> list[str]:
         names = []
         for wanted, choices in zip(self.wanted, self.choices, strict=True):
-            free = [n for n in choices if not any(_clash(_in(wanted, n), other) for other in bookings)]
+            free = [n for n in choices if not any(clash(_in(wanted, n), other) for other in bookings)]
             names.append((free or list(choices))[0])
             bookings = [*bookings, _in(wanted, names[-1])]
         return names
@@ -97,21 +102,27 @@ def _in(booking: Booking, vessel: str) -> Booking:
     return Booking(booking.code, vessel, booking.brewed, booking.bottled, booking.busy_until)
 
 
-def _clash(one: Booking, other: Booking) -> bool:
+def clash(one: Booking, other: Booking) -> bool:
+    """Whether both need one vessel on one day."""
     return one.vessel == other.vessel and one.overlaps(other)
 
 
-def clashes(bookings: Sequence[Booking]) -> list[tuple[int, int]]:
-    """Pairs that need one vessel on one day, as their places: the later brewed one and the one in its way;
-    one pair for each later batch.
+def clashes(bookings: Sequence[Booking], begun: frozenset[int] = frozenset()) -> tuple[tuple[int, int], ...]:
+    """Batches whose vessel is taken, as their places, each with the one in its way; the earlier brewed keep
+    it, and before them those that have `begun`.
+
+    A batch that has to leave is in nobody's way: so its place is no reason for another to leave.
     """
-    order = sorted(range(len(bookings)), key=lambda i: (bookings[i].brewed, i))
+    order = sorted(range(len(bookings)), key=lambda i: (i not in begun, bookings[i].brewed, i))
+    kept: list[int] = []
     found = []
-    for place, later in enumerate(order):
-        earlier = [i for i in order[:place] if _clash(bookings[later], bookings[i])]
-        if earlier:
-            found.append((later, max(earlier, key=lambda i: bookings[i].busy_until)))
-    return found
+    for place in order:
+        in_its_way = [i for i in kept if clash(bookings[place], bookings[i])]
+        if in_its_way:
+            found.append((place, max(in_its_way, key=lambda i: bookings[i].busy_until)))
+        if not in_its_way or place in begun:
+            kept.append(place)
+    return tuple(found)
 
 
 def first_free_day(

@@ -16,14 +16,13 @@ from datetime import date
 
 from sheetgen.model import Batch, Bottles
 from sheetgen.model.season import Season, SharedVessel
-from sheetgen.planning import lanes, season_rules
+from sheetgen.planning import season_rules
 from sheetgen.planning.assemble import plan_batch
 from sheetgen.planning.cellar import Cellar, Filled, stock_lines
-from sheetgen.planning.outline import Days, Outline, outline_of
 from sheetgen.planning.plan import Plan
-from sheetgen.planning.season_plan import Booking, CapUse, Drinking, Lane, SeasonPlan, Size, WarmDay
-from sheetgen.planning.ways_to_a_day import no_day
-from sheetgen.problems import Problem, Problems, said
+from sheetgen.planning.season_days import Settled, settle
+from sheetgen.planning.season_plan import CapUse, Drinking, Lane, SeasonPlan, Size, WarmDay
+from sheetgen.problems import Problem, Problems, Said, said
 from sheetgen.records import record
 
 
@@ -73,63 +72,6 @@ def plan_season(
     return made.plan(tuple(shared), tuple(problems.in_order()))
 
 
-# Days and vessels
-
-
-@record
-class Settled:
-    """Every batch of the season with its days and its vessel, in the order of the file.
-
-    `taken`: for each the days that made its bottling give way.
-    """
-
-    outlines: tuple[Outline, ...]
-    days: tuple[Days, ...]
-    taken: tuple[frozenset[date], ...]
-    bookings: tuple[Booking, ...]
-
-
-def settle(season: Season, today: date, problems: Problems) -> Settled | None:
-    """Days and vessels of all batches; None (and a stop) where no day within a year works."""
-    outlines = tuple(outline_of(batch, today) for batch in season.batches)
-    alone = [one.days() for one in outlines]
-    for one in outlines:
-        hindrance = one.hindrance()
-        if hindrance is not None:
-            problems.add(no_day(one.batch, today, hindrance))
-    if any(found is None for found in alone):
-        return None
-    wanted = [found for found in alone if found]
-    days, taken = _one_thing_a_day(season, outlines, wanted)
-    names = lanes.assigned(outlines, days, season.vessels, season.cleaning)
-    bookings = tuple(
-        lanes.booked(one.batch.code, name, found, season.cleaning)
-        for one, name, found in zip(outlines, names, days, strict=True)
-    )
-    return Settled(outlines, tuple(days), tuple(taken), bookings)
-
-
-def _one_thing_a_day(
-    season: Season, outlines: Sequence[Outline], alone: Sequence[Days]
-) -> tuple[list[Days], list[frozenset[date]]]:
-    """Days on which nobody brews and bottles, or bottles twice; who would bottle first keeps the day."""
-    days, taken = list(alone), [frozenset[date]() for _ in alone]
-    if season.two_on_a_day:
-        return days, taken
-    order = sorted(range(len(days)), key=lambda i: (not outlines[i].filled, days[i].bottled, i))
-    busy = {found.brewed for found in alone}
-    for i in order:
-        if not outlines[i].filled and days[i].bottled in busy:
-            moved = outlines[i].days(taken=frozenset(busy))
-            days[i], taken[i] = _given_way(days[i], moved or days[i], busy)
-        busy.add(days[i].bottled)
-    return days, taken
-
-
-def _given_way(was: Days, now: Days, busy: set[date]) -> tuple[Days, frozenset[date]]:
-    return now, frozenset(day for day in busy if was.bottled <= day <= now.bottled)
-
-
 # Bottles, one batch after another
 
 
@@ -162,10 +104,10 @@ class _Making:
             return
         found = Problems()
         plan = plan_batch(batch, self.today, found)
-        self.problems.extend(found)
         self.plans[i] = plan
+        short = plan is not None and self._note_shortage(i, plan)
+        self.problems.extend(one for one in found if not (short and _is_of_stock(one)))
         if plan is not None:
-            self._note_shortage(i, plan)
             self.cellar.fill(_filled(plan))
 
     def _given(self, i: int) -> Given:
@@ -186,16 +128,20 @@ class _Making:
             for row in outline.batch.bottles
         )
 
-    def _note_shortage(self, i: int, plan: Plan) -> None:
-        """Remember what is missing, and the first day on which enough of it is free."""
-        if not plan.bottles.more_ways or self.season.stock is None or self.settled.outlines[i].filled:
-            return
-        way = plan.bottles.more_ways[0]
-        size = (way.ml, way.kind)
+    def _note_shortage(self, i: int, plan: Plan) -> bool:
+        """Remember what is missing of the stock, and the first day on which enough of it is free."""
+        if self.season.stock is None or self.settled.outlines[i].filled:
+            return False
+        sizes = [(way.ml, way.kind) for way in plan.bottles.more_ways]
+        place = next((at for at, size in enumerate(sizes) if size in self.cellar.totals), None)
+        if place is None:
+            return False
+        way, size = plan.bottles.more_ways[place], sizes[place]
         wanted = way.count + self.cellar.free.get(size, 0)
         until = plan.task("bottle").when.latest or self.settled.days[i].bottled
         enough = self.cellar.first_day(size, wanted, season_rules.a_year_after(self.settled.days[i].bottled))
         self.short.append(season_rules.Short(i, size, way.count, enough, until))
+        return True
 
     # Put together
 
@@ -306,6 +252,14 @@ def _size(row: Bottles) -> Size:
     return (float(row.ml), row.kind.id)
 
 
+_OF_STOCK = ("warn.few-bottles", "warn.few-bottles-of", "warn.no-full-bottle")
+
+
+def _is_of_stock(found: Problem) -> bool:
+    """Whether a batch says of itself what the season says of its stock."""
+    return isinstance(found.message, Said) and found.message.id in _OF_STOCK
+
+
 def _bottled(plan: Plan) -> date:
     return plan.task("bottle").when.expected
 
@@ -326,11 +280,11 @@ def _filled(plan: Plan) -> Filled:
 
 def _without_repeats(found: Sequence[Problem]) -> list[Problem]:
     """Findings of all batches; what is assumed for several alike is told once, for the season."""
-    notes: dict[tuple[object, str], list[Problem]] = {}
+    notes: dict[tuple[object, ...], list[Problem]] = {}
     for one in found:
-        if one.level == "note" and one.span is None:
-            notes.setdefault((one.message, one.path[-1] if one.path else ""), []).append(one)
-    kept = [one for one in found if not (one.level == "note" and one.span is None)]
+        if one.level == "note":
+            notes.setdefault((one.message, one.fix, one.span, one.path[-1:]), []).append(one)
+    kept = [one for one in found if one.level != "note"]
     for alike in notes.values():
         first = alike[0]
         kept.append(first if len(alike) == 1 else replace(first, path=("season", *first.path[1:])))

@@ -16,8 +16,10 @@ from sheetgen.planning import lanes
 from sheetgen.planning.life import HORIZON_DAYS
 from sheetgen.planning.outline import Days, Outline
 from sheetgen.planning.plan import Plan
+from sheetgen.planning.season_days import Settled
 from sheetgen.planning.season_plan import Booking, CapUse, Size, WarmDay
-from sheetgen.problems import Level, Problem, Said, said
+from sheetgen.planning.season_ways import Way, ways_out
+from sheetgen.problems import Level, Problem, Said, SaidValue, said
 from sheetgen.records import record
 
 
@@ -68,34 +70,28 @@ def _finding(outline: Outline, level: Level, message: Said, key: str, fix: Said 
 
 
 def two_batches_never_share_a_vessel(facts: SeasonFacts) -> Iterator[Problem]:
-    """One waits until the vessel is empty and clean; what both did already is only told."""
-    for later, other in lanes.clashes(facts.bookings):
+    """One waits until the vessel is empty and clean; what was done already is told, and never stopped."""
+    begun = frozenset(place for place, outline in enumerate(facts.outlines) if outline.begun)
+    found = lanes.clashes(facts.bookings, begun)
+    settled = Settled(facts.outlines, facts.days, (), facts.bookings)
+    ways = ways_out(facts.season, settled, [place for place, _ in found if place not in begun])
+    for place, other in found:
         its = facts.bookings[other]
-        message = said(
-            "stop.vessel-taken", vessel=its.vessel, code=its.code, first=its.brewed, last=its.busy_until
-        )
-        over = facts.outlines[later].begun and facts.outlines[other].begun
-        fix = "" if facts.outlines[later].begun else _another_day(facts, later)
-        yield _finding(facts.outlines[later], "warn" if over else "stop", message, "brew-day", fix)
+        values: dict[str, SaidValue] = {"vessel": its.vessel, "code": its.code, "first": its.brewed}
+        message = said("stop.vessel-taken", **values, last=its.busy_until)
+        if place in begun:
+            fix = "fix.vessel-was-taken-filled" if facts.outlines[other].filled else "fix.vessel-was-taken"
+            yield _finding(facts.outlines[place], "warn", message, "actual", said(fix, code=its.code))
+        else:
+            yield _finding(facts.outlines[place], "stop", message, "brew-day", _in_words(ways[place]))
 
 
-def _another_day(facts: SeasonFacts, place: int) -> Said:
-    """The first brew day on which the vessel is free, and another vessel that is free on the day wanted."""
-    mine, outline = facts.bookings[place], facts.outlines[place]
-    others = [one for i, one in enumerate(facts.bookings) if i != place]
-    lane = [one for one in others if one.vessel == mine.vessel]
-    on = lanes.first_free_day(outline, lane, facts.taken(place), mine.brewed, facts.season.cleaning)
-    free = [
-        vessel.name
-        for vessel in facts.season.vessels
-        if outline.fits(float(vessel.litres))
-        and not any(one.vessel == vessel.name and one.overlaps(mine) for one in others)
-    ]
-    if on and free:
-        return said("fix.brew-then-or-vessel", on=on, vessel=free[0])
-    if free:
-        return said("fix.other-vessel", vessel=free[0])
-    return said("fix.brew-then", on=on) if on else said("fix.more-vessels")
+def _in_words(way: Way) -> Said:
+    if way.on and way.vessel:
+        return said("fix.brew-then-or-vessel", on=way.on, vessel=way.vessel)
+    if way.vessel:
+        return said("fix.other-vessel", vessel=way.vessel)
+    return said("fix.brew-then", on=way.on) if way.on else said("fix.more-vessels")
 
 
 def nobody_brews_twice_on_a_day(facts: SeasonFacts) -> Iterator[Problem]:

@@ -17,7 +17,8 @@ from sheetgen.model.season import Season, SharedVessel, Wish
 from sheetgen.planning import lanes
 from sheetgen.planning.forward import can_brew
 from sheetgen.planning.outline import Days, Outline, outline_of, own_life
-from sheetgen.planning.season import Settled, settle
+from sheetgen.planning.season import plan_season
+from sheetgen.planning.season_days import Settled, settle
 from sheetgen.planning.season_search import Busy, Choice, Slot, Taken, Wanted, best_choice
 from sheetgen.problems import Problems
 from sheetgen.records import record
@@ -49,9 +50,12 @@ class Suggestions:
 
 
 def suggest(season: Season, today: date, problems: Problems) -> Suggestions | None:
-    """Brew days for all wishes; None, and a stop, where what is planned already does not work."""
-    settled = settle(season, today, problems)
+    """Brew days for all wishes; None, and the stops, where what is planned already does not work."""
+    found = Problems()
+    planned = plan_season(season, today, found)
+    settled = settle(season, today, found) if planned else None
     if settled is None:
+        problems.extend(found.of("stop"))
         return None
     taken = _taken_days(season, settled)
     names = [one.name for one in season.vessels]

@@ -132,3 +132,34 @@ def test_suggest_is_for_seasons(run: Run):
     result = run("suggest", "27a.yaml", "--today", "2027-02-20")
     assert result.code == 2
     assert "is not a season file" in result.err
+
+
+WRITTEN_HERE = """\
+season: 2028
+stock: {500 ml returnable glass: 20, caps: 30}
+vessels: [{name: blue bucket, holds: 12 L}]
+base: {room: {fermenting: 20 C, warm-place: 20 C}, equipment: {pot: 8 L}}
+batches:
+  - {batch: 28A, recipe: towrope-mild, volume: 8 L, brew-day: 2028-02-05}
+  - {batch: 28B, recipe: towrope-mild, volume: 8 L, brew-day: 2028-03-05}
+  - {batch: 28C, recipe: towrope-mild, volume: 8 L, brew-day: 2028-05-05}
+"""
+
+
+def test_every_finding_has_its_place_in_the_season_file(run: Run, folder: Path):
+    """What the season decided (bottles, a vessel) is said where the file speaks of it."""
+    (folder / "season.yaml").write_text(WRITTEN_HERE, encoding="utf-8")
+    told = run("check", "season.yaml", today=TODAY).err.splitlines()
+    placed = [line for line in told if line[:1].strip() and not line.startswith("note:")]
+    assert placed
+    assert all(line.startswith("season.yaml:") for line in placed)
+    assert sum("too coarse for single doses" in line for line in told) == 1
+    assert any(line.startswith("season.yaml:4:") and "too coarse" in line for line in told)
+
+
+def test_a_shortage_of_the_stock_is_told_once(run: Run, folder: Path):
+    """28B finds some bottles, 28C none: neither says besides that its own bottles are too few."""
+    (folder / "season.yaml").write_text(WRITTEN_HERE, encoding="utf-8")
+    told = run("check", "season.yaml", today=TODAY).err
+    assert told.count("are missing on") == 2
+    assert "will be ready to bottle" not in told

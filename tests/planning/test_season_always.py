@@ -19,7 +19,7 @@ from sheetgen.model.season import Season, SharedVessel
 from sheetgen.planning import lanes
 from sheetgen.planning.cellar import Cellar, Filled
 from sheetgen.planning.outline import Outline, outline_of
-from sheetgen.planning.season import Settled, settle
+from sheetgen.planning.season_days import Settled, settle
 from sheetgen.planning.season_plan import Booking
 from sheetgen.problems import Problems
 from sheetgen.units import Litres

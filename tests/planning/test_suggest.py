@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 
 from sheetgen.model.season import Season
 from sheetgen.planning.outline import outline_of
-from sheetgen.planning.season import settle
+from sheetgen.planning.season import plan_season
+from sheetgen.planning.season_days import settle
 from sheetgen.planning.suggest import Suggestions, as_batches, suggest
 from sheetgen.problems import Problems
 
@@ -94,6 +95,23 @@ def test_a_wish_without_a_day_is_none(tmp_path: Path):
     assert days(found) == [None]
 
 
+def test_nothing_is_suggested_while_a_batch_of_the_season_is_stopped(tmp_path: Path):
+    """Its place in the vessel is not settled: whatever is suggested may be wrong tomorrow."""
+    crowd = (batch(code, "2028-02-05", equipment=IN_BLUE) for code in ("28A", "28B"))
+    problems = Problems()
+    tree = season(*crowd, wishes=[wish("28V")], vessels=[BLUE, WHITE], two_on_a_day="yes")
+    assert suggest(read_good(tree, tmp_path), JANUARY, problems) is None
+    assert [str(one.path[0]) for one in problems.of("stop")] == ["batch 28B"]
+
+
+def test_nor_while_a_batch_is_too_large_for_its_vessel(tmp_path: Path):
+    problems = Problems()
+    large = batch("28A", "2028-02-05", volume="14 L", equipment=IN_BLUE)
+    tree = season(large, wishes=[wish("28V")], vessels=[BLUE, WHITE])
+    assert suggest(read_good(tree, tmp_path), JANUARY, problems) is None
+    assert problems.stopped
+
+
 # Always
 
 
@@ -126,7 +144,12 @@ def test_wishes_become_batches_without_a_clash_and_keep_their_days(tmp_path: Pat
     wishes = [wish(f"28{letter}") for letter in "VWX"[: life["wishes"]]]
     tree = season(*batches, wishes=wishes, vessels=life["vessels"], my_days=life["my_days"], **more)
     planned = read_good(tree, tmp_path)
-    found = suggest(planned, JANUARY, Problems())
+    problems = Problems()
+    found = suggest(planned, JANUARY, problems)
+    if plan_season(planned, JANUARY, Problems()) is None:
+        assert found is None
+        assert problems.stopped
+        return
     assert found is not None
     whole = replace(planned, batches=(*planned.batches, *as_batches(found.found, planned.vessels)))
     settled = settle(whole, JANUARY, Problems())
