@@ -5,21 +5,30 @@ Comes in: plans, and earlier plans by their codes.  Goes out: the bytes of .ics 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
 
 from sheetgen import report
 from sheetgen.commands import common
-from sheetgen.intake.old_plan import NotAPlan, read_old_plan
+from sheetgen.intake.old_plan import NotAPlan, read_old_plans
 from sheetgen.model import OldPlan
+from sheetgen.model.reminders import OldPlans
 from sheetgen.planning.plan import Plan
+from sheetgen.planning.season_plan import SeasonPlan
+from sheetgen.records import record
 
-Replaced = Mapping[str, OldPlan]
+
+@record
+class Replaced:
+    """The earlier plans by their codes, and those of batches that have left the season that is made."""
+
+    plans: Mapping[str, OldPlan]
+    gone: tuple[OldPlan, ...] = ()
 
 
-def calendar_of(plans: Sequence[Plan], replaced: Replaced) -> bytes:
+def calendar_of(plans: Sequence[Plan], replaced: Replaced, shared: bool = False) -> bytes:
     """One file with the days of all these batches (one at least), each with its own identity: whoever takes
-    in this file and a batch's own has every day once.
+    in this file and a batch's own has every day once.  A `shared` file also cancels what has left.
     """
     from sheetgen.printing import calendar_file
     from sheetgen.printing.views import calendar
@@ -28,10 +37,21 @@ def calendar_of(plans: Sequence[Plan], replaced: Replaced) -> bytes:
     events: list[calendar_file.Event] = []
     for plan in plans:
         words = common.words_of(plan.language, plan.units)
-        events += calendar.events(plan, words, replaced.get(plan.code))
+        events += calendar.events(plan, words, replaced.plans.get(plan.code))
     words = common.words_of(first.language, first.units)
+    for old in replaced.gone if shared else ():
+        events += calendar.gone(old, words)
     name = calendar.calendar_name(first, words) if len(plans) == 1 else calendar.joint_name(plans, words)
     return calendar_file.calendar_bytes(name, events, max(plan.printed for plan in plans), first.language)
+
+
+def calendar_of_gone(old: OldPlan, season: SeasonPlan) -> bytes:
+    """The last file of a batch that has left: its days that were still to come, all cancelled."""
+    from sheetgen.printing import calendar_file
+    from sheetgen.printing.views import calendar
+
+    events = calendar.gone(old, common.words_of(season.language, season.units))
+    return calendar_file.calendar_bytes(old.code, events, season.printed, season.language)
 
 
 def count_of(plan: Plan) -> int:
@@ -42,31 +62,48 @@ def count_of(plan: Plan) -> int:
     return sum(not event.cancelled for event in found)
 
 
-def read_replaced(names: Sequence[str], plans: Sequence[Plan]) -> tuple[Replaced, list[str]]:
-    """The earlier plans by their codes, and a sentence for each that cannot be used for these batches."""
+def count_of_gone(old: OldPlan, season: SeasonPlan) -> int:
+    """How many of its days are cancelled."""
+    from sheetgen.printing.views import calendar
+
+    return len(calendar.gone(old, common.words_of(season.language, season.units)))
+
+
+def read_replaced(
+    names: Sequence[str], plans: Sequence[Plan], seasons: Collection[str] = ()
+) -> tuple[Replaced, list[str]]:
+    """The earlier plans, and a sentence for each that cannot be used for these batches and `seasons`."""
     found: dict[str, OldPlan] = {}
-    wrong = []
+    wrong, here = [], {plan.code: plan for plan in plans}
     for name in names:
         shown = report.harmless(name)
         try:
-            old = read_old_plan(Path(name))
+            old = read_old_plans(Path(name))
         except NotAPlan as reason:
             wrong.append(f"--replaces: {shown} {reason.args[0]}")
             continue
-        unfit = _unfit(old, found, plans)
+        mine = old.season in seasons and bool(old.season)
+        used = [one for one in old.plans if mine or not old.season or one.code in here]
+        unfit = _none_of(old) if not used else ""
+        unfit = unfit or next((why for one in used if (why := _unfit(one, found, here, plans, mine))), "")
         if unfit:
             wrong.append(f"--replaces: {shown} {unfit}")
-        found[old.code] = old
-    return found, wrong
+        found |= {one.code: one for one in used}
+    return Replaced(found, tuple(old for code, old in found.items() if code not in here)), wrong
 
 
-def _unfit(old: OldPlan, found: Replaced, plans: Sequence[Plan]) -> str:
+def _none_of(old: OldPlans) -> str:
+    return f"is a plan of season {old.season}, and none of these files is that season or a batch of it"
+
+
+def _unfit(
+    old: OldPlan, found: Mapping[str, OldPlan], here: Mapping[str, Plan], plans: Sequence[Plan], may_go: bool
+) -> str:
     """Why an earlier plan does not fit these batches; "" if it does."""
-    plan = next((plan for plan in plans if plan.code == old.code), None)
-    if plan is None:
+    if old.code not in here and not may_go:
         return f"is a plan of batch {old.code}, and none of these files is; name the plan of the same batch"
     if old.code in found:
         return f"is the second earlier plan of batch {old.code}; name the newest only"
-    if old.printed > plan.printed:
+    if old.printed > max(plan.printed for plan in plans):
         return f"was made on {old.printed}, which is later than today; name an earlier plan"
     return ""

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from sheetgen import clock, report
 from sheetgen.commands import calendars, common, writing
+from sheetgen.model import OldPlan
 from sheetgen.planning.as_json import as_json
 from sheetgen.planning.plan import Plan
 from sheetgen.planning.season_plan import SeasonPlan
@@ -59,7 +60,9 @@ def run(options: argparse.Namespace) -> int:
     if sets is None:
         common.err("nothing was written")
         return common.INPUT
-    replaced, unfit = calendars.read_replaced(options.replaces, _plans(sets))
+    replaced, unfit = calendars.read_replaced(
+        options.replaces, _plans(sets), [one.plan.name for one in sets if isinstance(one, _Season)]
+    )
     for sentence in unfit:
         common.complain(sentence)
     if unfit:
@@ -184,7 +187,7 @@ def _write(sets: Sequence[_Set | _Season], replaced: calendars.Replaced, options
         if isinstance(one, _Set):
             _tell(one, group, [path for path in obsolete if path in _obsolete_places(one)])
         else:
-            _tell_shared(one, group)
+            _tell_shared(one, group, replaced)
     for output in joint:
         dates = common.count(len(_plans(sets)), "batch", "batches")
         common.out(f"{report.harmless(str(output.path))}  the dates of {dates}")
@@ -197,21 +200,28 @@ def _plans(sets: Sequence[_Set | _Season]) -> list[Plan]:
 
 def _joint(plans: Sequence[Plan], replaced: calendars.Replaced, name: str | None) -> list[writing.Output]:
     """The calendar of all batches in one file, if one was asked for."""
-    return [writing.Output(Path(name), calendars.calendar_of(plans, replaced))] if name else []
+    return [writing.Output(Path(name), calendars.calendar_of(plans, replaced, shared=True))] if name else []
 
 
 def _shared(one: _Season, only: Sequence[str], replaced: calendars.Replaced) -> list[writing.Output]:
-    """The files that all batches of a season share."""
+    """The files that all batches of a season share, and the last calendars of those that have left it."""
     from sheetgen.commands import seasons
 
     name = seasons.prefix(one.plan)
-    drawn = printed_set.draw_season(one.laid, one.plan, name) if _wanted(SHARED, only) else None
-    made = [] if drawn is None else [("sheets.pdf", drawn)]
-    if _wanted("calendar", only):
-        made.append(("calendar.ics", calendars.calendar_of(one.plan.batches, replaced)))
-    if _wanted("plan", only):
-        made.append(("plan.json", seasons.json_bytes(one.plan)))
-    return [writing.Output(one.folder / f"{name}-{ending}", data) for ending, data in made]
+    drawn = None if only else printed_set.draw_season(one.laid, one.plan, name)
+    made = [] if drawn is None else [(f"{name}-sheets.pdf", drawn)]
+    if not only or "calendar" in only:
+        dates = calendars.calendar_of(one.plan.batches, replaced, shared=True)
+        made.append((f"{name}-calendar.ics", dates))
+        made += [(_last_of(old), calendars.calendar_of_gone(old, one.plan)) for old in replaced.gone]
+    if not only or "plan" in only:
+        made.append((f"{name}-plan.json", seasons.json_bytes(one.plan)))
+    return [writing.Output(one.folder / each, data) for each, data in made]
+
+
+def _last_of(old: OldPlan) -> str:
+    """The calendar of a batch that has left is written where its own was."""
+    return f"{old.code}-calendar.ics"
 
 
 def _outputs(one: _Set, only: Sequence[str], replaced: calendars.Replaced) -> list[writing.Output]:
@@ -262,16 +272,23 @@ def _tell(one: _Set, outputs: Sequence[writing.Output], obsolete: Sequence[Path]
         common.out(instruction)
 
 
-def _tell_shared(one: _Season, outputs: Sequence[writing.Output]) -> None:
+def _tell_shared(one: _Season, outputs: Sequence[writing.Output], replaced: calendars.Replaced) -> None:
     """The season's own files, and what is in them."""
     told = {
         ".pdf": _pages(one.laid.sheets),
         ".ics": _dates_of(one.plan),
         ".json": "the season, for other programs",
     }
+    gone = {_last_of(old): old for old in replaced.gone}
     for output in outputs:
-        what = told[output.path.suffix]
+        left = gone.get(output.path.name)
+        what = _left(left, one.plan) if left else told[output.path.suffix]
         common.out(f"{report.harmless(str(output.path))}  {what}")
+
+
+def _left(old: OldPlan, season: SeasonPlan) -> str:
+    dates = common.count(calendars.count_of_gone(old, season), "date")
+    return f"{old.code} has left the season: {dates} cancelled"
 
 
 def _dates_of(season: SeasonPlan) -> str:

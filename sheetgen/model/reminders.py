@@ -38,3 +38,11 @@ class OldPlan:
     code: str
     printed: date
     tasks: tuple[OldTask, ...]
+
+
+@record
+class OldPlans:
+    """What an earlier file held: one plan, or those of the season of that name."""
+
+    plans: tuple[OldPlan, ...]
+    season: str = ""

@@ -4,10 +4,10 @@ Comes in: a list of `Event`.  Goes out: the bytes of an .ics file: whole days, a
 SEQUENCE that rises with the day of printing, so that a file taken in twice replaces its events and doubles
 none. Nothing is remembered between runs.  This is the only module that uses the icalendar library.
 
-One file holds what is on and what is off: METHOD:PUBLISH, and STATUS:CANCELLED on what is off, which RFC 5545
-(3.8.1.11) and RFC 5546 (3.2.1) allow in one file. A second file with METHOD:CANCEL would be a message between
-the organiser and the guests of a meeting: it needs an address, phones offer to answer it, and what takes in
-files (rather than mail) often passes over it. For the same reason there is no ORGANIZER.
+A file that holds what is on and what is off is METHOD:PUBLISH with STATUS:CANCELLED on what is off: METHOD is
+said once for the whole file (RFC 5545, 3.7.2), and a published event may be cancelled (3.8.1.11; RFC 5546,
+3.2.1).  A file in which everything is off, that of a batch which left a season, is METHOD:CANCEL (RFC 5546,
+3.2.5 and 4.1.3).  There is no ORGANIZER: nobody is invited, and phones would offer to answer.
 """
 
 from __future__ import annotations
@@ -73,9 +73,11 @@ def calendar_bytes(name: str, events: Iterable[Event], today: date, language: st
     calendar.add("prodid", PRODUCT)
     calendar.add("version", "2.0")
     calendar.add("calscale", "GREGORIAN")
-    calendar.add("method", "PUBLISH")
+    ordered = sorted(events, key=lambda one: (one.on, one.uid_key))
+    off = bool(ordered) and all(event.cancelled for event in ordered)
+    calendar.add("method", "CANCEL" if off else "PUBLISH")
     calendar.add("x-wr-calname", _line(name))
-    for event in sorted(events, key=lambda one: (one.on, one.uid_key)):
+    for event in ordered:
         _add(calendar, event, today, language)
     return bytes(calendar.to_ical(sorted=False))
 

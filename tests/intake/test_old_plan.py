@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sheetgen.intake.old_plan import MOST_BYTES, NotAPlan, old_plan, read_old_plan
+from sheetgen.intake.old_plan import MOST_BYTES, NotAPlan, old_plans, read_old_plans
 
 PLAN = {
     "format": "sheetgen-plan",
@@ -31,16 +31,40 @@ def task(**changes: object) -> list[object]:
 
 
 def test_a_plan_of_ours_gives_its_days():
-    found = old_plan(data())
+    (found,) = old_plans(data()).plans
     assert (found.code, found.printed) == ("27A", date(2027, 2, 20))
     assert [(one.id, one.on, one.hands_on, one.done) for one in found.tasks] == [
         ("test-1", date(2027, 3, 17), True, False)
     ]
 
 
+SEASON = {
+    "format": "sheetgen-plan",
+    "version": 1,
+    "season": {"name": "2027"},
+    "batches": [PLAN, {**PLAN, "batch": {"code": "27B"}}],
+}
+
+
+def of_season(**changes: object) -> bytes:
+    return json.dumps({**SEASON, **changes}).encode()
+
+
+def test_a_plan_of_a_season_gives_those_of_its_batches():
+    found = old_plans(of_season())
+    assert found.season == "2027"
+    assert [one.code for one in found.plans] == ["27A", "27B"]
+
+
 @pytest.mark.parametrize(
     ("wrong", "why"),
     [
+        (of_season(batches=[PLAN, PLAN]), "damaged"),
+        (of_season(batches=[1]), "damaged"),
+        (of_season(batches={}), "damaged"),
+        (of_season(batches=[{**PLAN, "batch": {"code": f"2{n:02}"}} for n in range(61)]), "damaged"),
+        (of_season(season={"name": "../x"}), "damaged"),
+        (of_season(season=None), "damaged"),
         (b"", "damaged"),
         (b"\xff\xfe", "damaged"),
         (b"[" * 100_000, "damaged"),
@@ -62,18 +86,18 @@ def test_a_plan_of_ours_gives_its_days():
         (data(batch=None), "damaged"),
         (data(printed=None), "damaged"),
         (data(printed="9999-12-31"), "damaged"),
-        (b" " * (MOST_BYTES + 1), "larger than 5 MiB"),
+        (b" " * (MOST_BYTES + 1), "larger than 16 MiB"),
     ],
 )
 def test_anything_else_is_a_sentence(wrong: bytes, why: str):
     with pytest.raises(NotAPlan, match=why):
-        old_plan(wrong)
+        old_plans(wrong)
 
 
 @given(st.binary(max_size=300))
 def test_no_bytes_raise_anything_else(noise: bytes):
     with pytest.raises(NotAPlan):
-        old_plan(noise)
+        old_plans(noise)
 
 
 JSON = st.recursive(
@@ -83,12 +107,18 @@ JSON = st.recursive(
 )
 
 
+@given(st.sampled_from(["season", "batches", "version"]), JSON)
+def test_nor_any_value_in_that_of_a_season(key: str, value: object):
+    with contextlib.suppress(NotAPlan):
+        old_plans(of_season(**{key: value}))
+
+
 @given(st.sampled_from(["printed", "batch", "tasks", "version"]), JSON)
 def test_no_value_in_it_raises_anything_else(key: str, value: object):
     with contextlib.suppress(NotAPlan):
-        old_plan(data(**{key: value}))
+        old_plans(data(**{key: value}))
 
 
 def test_a_file_that_cannot_be_read_is_a_sentence(tmp_path: Path):
     with pytest.raises(NotAPlan, match="cannot be read"):
-        read_old_plan(tmp_path)
+        read_old_plans(tmp_path)

@@ -79,6 +79,13 @@ A_FULL_YEAR = (
 )
 """A vessel that is full of wine for a year, and a batch that finds no day in it."""
 
+IN_BOTTLES = {
+    "brewed": "2027-12-01",
+    "readings": [{"on": "2027-12-18", "sg": "1.008 at 20 C"}, {"on": "2027-12-21", "sg": "1.008 at 20 C"}],
+    "bottled": {"on": "2027-12-22", "litres": 7.0, "bottles": {GLASS: 14}},
+}
+"""Facts of a batch that was filled after its gate was passed."""
+
 SAYING: tuple[dict[str, Any], ...] = (
     # one vessel, brewed into twice; a year full of it; another vessel that is free, then the day as well
     season(
@@ -112,6 +119,17 @@ SAYING: tuple[dict[str, Any], ...] = (
     ),
     season(batch("28A", "2028-02-05"), batch("28B", "2028-02-12"), stock={GLASS: 20}, my_days=["sat"]),
     season(batch("28A", "2028-02-05"), batch("28B", "2028-02-19"), stock={GLASS: 20}, drunk="2 a day"),
+    # two batches were in one vessel, as it is written: the first is still in it, or in bottles
+    season(
+        batch("28A", "2028-01-03", equipment=IN_BLUE, actual={"brewed": "2028-01-03"}),
+        batch("28B", "2028-01-08", equipment=IN_BLUE, actual={"brewed": "2028-01-08"}),
+        vessels=[BLUE],
+    ),
+    season(
+        batch("28A", "2027-12-01", equipment=IN_BLUE, actual=IN_BOTTLES),
+        batch("28B", "2027-12-20", equipment=IN_BLUE, actual={"brewed": "2027-12-20"}),
+        vessels=[BLUE],
+    ),
     # no day within a year
     season(batch("28A", "2028-02-05"), away=["2028-02-09..2029-06-01"]),
 )

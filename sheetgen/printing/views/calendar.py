@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Container, Iterator, Sequence
+from dataclasses import replace
 from datetime import time, timedelta
 
 from sheetgen.model import OldPlan, OldTask
@@ -52,7 +53,31 @@ def events(plan: Plan, words: Words, old: OldPlan | None = None) -> tuple[Event,
     found = [_event(name, tasks, plan, words) for name, tasks in groups.items()]
     off = {_name(task.id): task for task in plan.off if _name(task.id) not in groups}
     found += [_called_off(name, task, plan, words) for name, task in off.items()]
+    if old:
+        found = _later(found, old)
     return (*found, *(_cancelled(old, {*groups, *off}, plan, words) if old else ()))
+
+
+def _later(found: Sequence[Event], old: OldPlan) -> list[Event]:
+    """What moved, or is off now, is a later revision than it was, even if both were printed on one day."""
+    before: dict[str, OldTask] = {}
+    for task in old.tasks:
+        before.setdefault(f"{old.code}/{_name(task.id)}", task)
+    least = sequence_of(old.printed) + 1
+    return [one if _as_before(one, before.get(one.uid_key)) else replace(one, sequence=least) for one in found]
+
+
+def _as_before(event: Event, task: OldTask | None) -> bool:
+    return task is not None and event.on == task.on and not event.cancelled
+
+
+def gone(old: OldPlan, words: Words) -> tuple[Event, ...]:
+    """The days of a batch that is off as a whole: what was still to come is cancelled, each once."""
+    first: dict[str, OldTask] = {}
+    for task in old.tasks:
+        if _is_shown(task.id, task.hands_on, task.done) and not task.done:
+            first.setdefault(_name(task.id), task)
+    return tuple(_off(old, name, task, "off", words) for name, task in first.items())
 
 
 def _is_shown(task_id: str, hands_on: bool, done: bool) -> bool:
@@ -79,17 +104,21 @@ def _called_off(name: str, task: Task, plan: Plan, words: Words) -> Event:
 
 def _cancelled(old: OldPlan, kept: Container[str], plan: Plan, words: Words) -> Iterator[Event]:
     """What the earlier plan had and this one has not, each once, with a later SEQUENCE than it had then."""
-    gone: dict[str, OldTask] = {}
+    lost: dict[str, OldTask] = {}
     for task in old.tasks:
         if _is_shown(task.id, task.hands_on, task.done) and _name(task.id) not in kept:
-            gone.setdefault(_name(task.id), task)
+            lost.setdefault(_name(task.id), task)
     taken = {task.id for task in plan.tasks if task.state == "done"}
+    for name, task in lost.items():
+        yield _off(old, name, task, "done" if task.id in taken else "off", words)
+
+
+def _off(old: OldPlan, name: str, task: OldTask, how: str, words: Words) -> Event:
+    """A cancelled event, with a later SEQUENCE than it had."""
+    title = words.say(said(f"calendar.{how}-title", code=old.code, task=task.id))
+    says, key = words.say(f"calendar.{how}"), f"{old.code}/{name}"
     later = sequence_of(old.printed) + 1
-    for name, task in gone.items():
-        how = "done" if task.id in taken else "off"
-        title = words.say(said(f"calendar.{how}-title", code=plan.code, task=task.id))
-        says = words.say(f"calendar.{how}")
-        yield Event(_key(plan, name), task.on, None, title, says, False, cancelled=True, sequence=later)
+    return Event(key, task.on, None, title, says, False, cancelled=True, sequence=later)
 
 
 def _event(name: str, tasks: Sequence[Task], plan: Plan, words: Words) -> Event:
