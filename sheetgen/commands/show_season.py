@@ -21,6 +21,7 @@ from sheetgen.printing.words import Words
 
 _WEEK = timedelta(days=7)
 _WIDEST = 60
+_MEASURED = {"g": "mass", "ml": "ml", "L": "litres", "piece": "number"}
 
 
 def run(path: Path, options: argparse.Namespace) -> int:
@@ -47,6 +48,7 @@ def lines(season: SeasonPlan, words: Words) -> Iterator[str]:
         ("Vessels, a sign a week", list(_lanes(season, words))),
         ("Bottles free", _bottles(season, words)),
         ("Drink first", _drink_first(season, words)),
+        ("Shopping, for all together", _shopping(season, words)),
     )
     yield ""
     yield _next(season, words)
@@ -109,6 +111,20 @@ def _drink_first(season: SeasonPlan, words: Words) -> list[Row]:
         days = [_day(day, words) for day in (one.drink_from, one.best_to, one.best_before)]
         rows.append((one.code, one.name, *days, _day(one.emptied, words) if one.emptied else "–"))
     return rows if len(rows) > 1 else []
+
+
+def _shopping(season: SeasonPlan, words: Words) -> list[Row]:
+    """A row for each thing, the day and the batches at the first of a trip."""
+    rows: list[Row] = []
+    for trip in season.shopping:
+        head = (f"by {_day(trip.by, words)}", " ".join(trip.codes))
+        for line in trip.lines:
+            amount = line.amount
+            much = _plain(words.measure(amount.value, _MEASURED[amount.unit])) if amount else ""
+            note = _plain(words.say(line.note)) if line.note else ""
+            rows.append((*head, _plain(words.say(line.said)), much, note))
+            head = ("", "")
+    return rows
 
 
 def _next(season: SeasonPlan, words: Words) -> str:

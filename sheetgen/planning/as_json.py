@@ -251,16 +251,17 @@ def _step(step: Step, say: Say) -> Json:
 
 def _lists(lists: Lists, say: Say) -> Json:
     return {
-        "buy": [_line(line, say) for line in lists.buy],
-        "set_out": [_line(line, say) for line in lists.set_out],
-        "evening_before": [_line(line, say) for line in lists.evening_before],
+        "buy": [line_json(line, say) for line in lists.buy],
+        "set_out": [line_json(line, say) for line in lists.set_out],
+        "evening_before": [line_json(line, say) for line in lists.evening_before],
         "sanitising": _sanitising(lists.sanitising),
-        "left_overs": [_line(line, say) for line in lists.left_overs],
+        "left_overs": [line_json(line, say) for line in lists.left_overs],
         "about_packs": each_said(lists.about_packs, say),
     }
 
 
-def _line(line: Line, say: Say) -> Json:
+def line_json(line: Line, say: Say) -> Json:
+    """A line of a list."""
     note = sentence_of(line.note, say) if line.note else None
     return {
         **sentence_of(line.said, say),

@@ -32,20 +32,21 @@ LEAST_LEFT = 0.005
 """A smaller share of a pack than this is not worth a word."""
 
 
-def _measured(value: float, unit: str) -> Amount:
+def measured(value: float, unit: str) -> Amount:
+    """An amount as lists have it: litres from one litre on."""
     if unit == "ml" and value >= 1000:
         return Amount(value / 1000, "L")
     return Amount(value, "g" if unit == "g" else "ml" if unit == "ml" else "piece")
 
 
 def _purchase(bought: Purchase, by: date) -> Line:
-    amount = _measured(bought.amount, bought.unit)
+    amount = measured(bought.amount, bought.unit)
     if not bought.pack_mix:
         return Line(said("buy.loose", name=bought.name), amount, by)
-    return Line(said("buy.pack", name=bought.name), amount, by, _packs_of(bought))
+    return Line(said("buy.pack", name=bought.name), amount, by, packs_of(bought))
 
 
-def _packs_of(bought: Purchase) -> Said:
+def packs_of(bought: Purchase) -> Said:
     """Which packs; of one size, also what is left."""
     if len(bought.pack_mix) > 1:
         values = {f"n{at}": number for at, (number, _) in enumerate(bought.pack_mix, 1)}
@@ -78,7 +79,7 @@ def _left_yeast(batch: Batch, yeast: YeastPlan) -> Line:
 def _left(bought: Purchase, opened: date) -> Line:
     until = opened + timedelta(days=bought.keeps_days) if bought.keeps_days else None
     how = said(f"left.{bought.keeps_how or 'label'}")
-    return Line(said("left.name", name=bought.name), _measured(bought.left, bought.unit), until, how)
+    return Line(said("left.name", name=bought.name), measured(bought.left, bought.unit), until, how)
 
 
 def _buy_yeast(batch: Batch, yeast: YeastPlan, by: date) -> Line:

@@ -57,8 +57,8 @@ class Use:
 @record
 class Purchase:
     """One thing to buy, for all its uses: `amount` is used, `bought` is what the packs hold, `left` the rest.
-    Sold loose, `packs` is None and nothing is left.  `keeps_days` and `keeps_how` (cold, dry, frozen) say how
-    long an opened pack keeps, None if the pantry does not know.
+    Sold loose, `packs` is None and nothing is left.  `sizes`: of the packs that there are.  `keeps_days` and
+    `keeps_how` (cold, dry, frozen) say how long an opened pack keeps, None if the pantry does not know.
     """
 
     id: str
@@ -72,6 +72,7 @@ class Purchase:
     left: float
     keeps_days: int | None
     keeps_how: KeptHow | None
+    sizes: tuple[float, ...] = ()
 
 
 @record

@@ -171,6 +171,7 @@ def _purchase(parts: Sequence[Ingredient], uses: Sequence[Use], lines: tuple[int
         left_over(mix, amount),
         keeps.days if keeps else None,
         keeps.how if keeps else None,
+        tuple(sizes),
     )
 
 

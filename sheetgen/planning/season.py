@@ -22,6 +22,7 @@ from sheetgen.planning.cellar import Cellar, Filled, stock_lines
 from sheetgen.planning.plan import Plan
 from sheetgen.planning.season_days import Settled, settle
 from sheetgen.planning.season_plan import CapUse, Drinking, Lane, SeasonPlan, Size, WarmDay
+from sheetgen.planning.season_shop import trips
 from sheetgen.problems import Problem, Problems, Said, said
 from sheetgen.records import record
 
@@ -157,18 +158,26 @@ class _Making:
             tuple(self.short),
             self.caps(),
             self.warm(),
+            self.corks(),
         )
 
     def caps(self) -> tuple[CapUse, ...]:
         """Crown caps, batch by batch in the order of bottling."""
-        left, found = self.season.caps, []
+        return self._closures(self.season.caps, lambda plan: plan.bottles.crown_caps)
+
+    def corks(self) -> tuple[CapUse, ...]:
+        """Corks in the same way."""
+        return self._closures(self.season.corks, lambda plan: plan.bottles.corks)
+
+    def _closures(self, there: int | None, need_of: Callable[[Plan], int]) -> tuple[CapUse, ...]:
+        """How many of a closure each batch takes of those that there are; none if they are not counted."""
+        left, found = there, []
         if left is None:
             return ()
         for plan in self._by_bottling():
-            done = plan.task("bottle").state == "done"
-            left -= 0 if done else plan.bottles.crown_caps
-            if plan.bottles.crown_caps and not done:
-                found.append(CapUse(plan.code, _bottled(plan), plan.bottles.crown_caps, left))
+            if plan.task("bottle").state != "done" and need_of(plan):
+                left -= need_of(plan)
+                found.append(CapUse(plan.code, _bottled(plan), need_of(plan), left))
         return tuple(found)
 
     def warm(self) -> tuple[WarmDay, ...]:
@@ -210,6 +219,8 @@ class _Making:
             wishes=tuple(wish.batch.code for wish in season.wishes),
             warnings=warnings,
             problems=problems,
+            corks=self.corks(),
+            shopping=trips(plans, self.caps(), self.corks()),
         )
 
     def _lanes(self, plans: Sequence[Plan]) -> tuple[Lane, ...]:

@@ -6,9 +6,9 @@ the format "sheetgen-plan"; the schema is `plan.schema.json` beside this file, a
 
 from __future__ import annotations
 
-from sheetgen.planning.as_json import FORMAT, VERSION, as_json, problem_json
+from sheetgen.planning.as_json import FORMAT, VERSION, as_json, line_json, problem_json
 from sheetgen.planning.json_pieces import Json, Say, each, named, plain
-from sheetgen.planning.season_plan import Lane, SeasonPlan, StockLine
+from sheetgen.planning.season_plan import Lane, SeasonPlan, StockLine, Trip
 
 
 def season_json(season: SeasonPlan, say: Say) -> Json:
@@ -26,12 +26,22 @@ def season_json(season: SeasonPlan, say: Say) -> Json:
             "days": each(season.warm, "on", "bottles"),
         },
         "caps": each(season.caps, "code", "on", "need", "left"),
+        "corks": each(season.corks, "code", "on", "need", "left"),
+        "shopping": [_trip(trip, say) for trip in season.shopping],
         "drink_first": each(
             season.drink_first,
             *("code", "name", "bottles", "drink_from", "best_from", "best_to", "best_before", "emptied"),
         ),
         "wishes": list(season.wishes),
         "batches": [as_json(plan, say) for plan in season.batches],
+    }
+
+
+def _trip(trip: Trip, say: Say) -> Json:
+    return {
+        "by": plain(trip.by),
+        "codes": list(trip.codes),
+        "buy": [line_json(line, say) for line in trip.lines],
     }
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from sheetgen.planning.plan import Plan
+from sheetgen.planning.plan import Line, Plan
 from sheetgen.problems import Problem
 from sheetgen.records import record
 
@@ -73,12 +73,21 @@ class WarmDay:
 
 @record
 class CapUse:
-    """Caps for one batch, and how many are left after it (below 0: so many are short)."""
+    """Caps, or corks, for one batch, and how many are left after it (below 0: so many are short)."""
 
     code: str
     on: date
     need: int
     left: int
+
+
+@record
+class Trip:
+    """What is bought by a day, for the batches of these codes."""
+
+    by: date
+    codes: tuple[str, ...]
+    lines: tuple[Line, ...]
 
 
 @record
@@ -117,3 +126,5 @@ class SeasonPlan:
     wishes: tuple[str, ...]
     warnings: tuple[Problem, ...]
     problems: tuple[Problem, ...]
+    corks: tuple[CapUse, ...] = ()
+    shopping: tuple[Trip, ...] = ()

@@ -8,7 +8,7 @@ Each names the first day that would do.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date, timedelta
 
 from sheetgen.model.season import Season
@@ -49,6 +49,7 @@ class SeasonFacts:
     short: tuple[Short, ...]
     caps: tuple[CapUse, ...]
     warm: tuple[WarmDay, ...]
+    corks: tuple[CapUse, ...] = ()
 
     def taken(self, but: int) -> frozenset[date]:
         """Days on which something is brewed or bottled, without one batch's own."""
@@ -124,11 +125,19 @@ def bottles_may_run_short(facts: SeasonFacts) -> Iterator[Problem]:
 
 def caps_may_run_out(facts: SeasonFacts) -> Iterator[Problem]:
     """The first batch that lacks caps, and how many are missing up to the end."""
-    lacking = [use for use in facts.caps if use.left < 0]
+    yield from _run_out(facts, facts.caps, "warn.caps")
+
+
+def corks_may_run_out(facts: SeasonFacts) -> Iterator[Problem]:
+    """The same for corks."""
+    yield from _run_out(facts, facts.corks, "warn.corks")
+
+
+def _run_out(facts: SeasonFacts, uses: Sequence[CapUse], sentence: str) -> Iterator[Problem]:
+    lacking = [use for use in uses if use.left < 0]
     if lacking:
         outline = next(one for one in facts.outlines if one.batch.code == lacking[0].code)
-        message = said("warn.caps", n=-lacking[-1].left, on=lacking[0].on)
-        yield _finding(outline, "warn", message, "bottles")
+        yield _finding(outline, "warn", said(sentence, n=-lacking[-1].left, on=lacking[0].on), "bottles")
 
 
 def the_warm_place_holds_so_many(facts: SeasonFacts) -> Iterator[Problem]:
@@ -167,6 +176,7 @@ RULES: tuple[Rule, ...] = (
     nobody_brews_twice_on_a_day,
     bottles_may_run_short,
     caps_may_run_out,
+    corks_may_run_out,
     the_warm_place_holds_so_many,
 )
 

@@ -43,7 +43,14 @@ def test_the_example_is_whole_and_needs_no_warning(run: Run, season: str):
 
 def test_show_has_batches_vessels_bottles_and_what_to_drink_first(run: Run, season: str):
     out = run("show", season, today=TODAY).out
-    for words in ("Season 2028 · 3 batches", "blue bucket", "28A fills", "Drink first", "Next: 28A, Brew"):
+    for words in (
+        "Season 2028 · 3 batches",
+        "blue bucket",
+        "28A fills",
+        "Drink first",
+        "by Wed 26 Jan 2028  28A",
+        "Next: 28A, Brew",
+    ):
         assert words in out
 
 
@@ -77,7 +84,7 @@ def test_make_writes_every_set_and_what_they_share(run: Run, folder: Path, seaso
     }
     shared = {f"season-2028-{kind}" for kind in ("sheets.pdf", "calendar.ics", "plan.json")}
     assert names == sets | shared
-    assert "pages: wall, cellar" in result.out
+    assert "pages: wall, cellar, shopping" in result.out
     validate((folder / "season-2028" / "season-2028-plan.json").read_text(encoding="utf-8"))
 
 

@@ -70,6 +70,26 @@ WHITE = {"name": "white bucket", "holds": "12 L"}
 IN_BLUE = {"vessel": "blue bucket"}
 GLASS = "500 ml returnable glass"
 
+RESTS = """\
+recipe-name: Rests
+drink: ale
+volume: 8 L
+ingredients:
+  - {what: liquid malt extract, amount: 1 kg, when: into the pot}
+  - {what: hops, called: own hops, amount: 20 g, pack: 50 g, when: off the heat}
+  - {what: isinglass, amount: 30 ml, pack: 50 ml, when: day 5}
+  - {what: vanilla pod, amount: 2 pieces, pack: 5 pieces, when: day 5}
+yeast: {what: dry ale yeast, pack: 11 g, range: 16-24 C}
+"""
+"""A recipe, `rests.yaml`, that leaves more than half of its packs."""
+
+
+def with_rests(*days: str, **more: Any) -> dict[str, Any]:
+    """A season of that recipe."""
+    named = zip("ABCDEF", days, strict=False)
+    return season(*(batch(f"28{x}", day, recipe="rests") for x, day in named), **more)
+
+
 WINE = {"recipe": "plot-eleven-bramble", "equipment": IN_BLUE}
 A_FULL_YEAR = (
     batch("28A", "2028-02-05", **WINE),
@@ -130,6 +150,11 @@ SAYING: tuple[dict[str, Any], ...] = (
         batch("28B", "2027-12-20", equipment=IN_BLUE, actual={"brewed": "2027-12-20"}),
         vessels=[BLUE],
     ),
+    # wine in bottles that want corks, of which there are too few; rests of packs for later batches
+    season(
+        batch("28A", "2028-02-05", recipe="plot-eleven-bramble"), stock={"750 ml wine bottle": 30, "corks": 5}
+    ),
+    with_rests("2028-02-05", "2028-02-19", "2028-03-04"),
     # no day within a year
     season(batch("28A", "2028-02-05"), away=["2028-02-09..2029-06-01"]),
 )

@@ -29,7 +29,7 @@ from .described import FEBRUARY, RECIPES, day, example, planned, six
 from .happenings import HAPPENED, ODD_READINGS
 from .odd_batches import SAYS_MORE_THAN_IS_USED, TOLD
 from .parties import PARTIES
-from .seasons import SAYING
+from .seasons import RESTS, SAYING
 from .seasons import planned as planned_season
 
 SOURCES = sorted(Path(sheetgen.planning.__path__[0]).glob("*.py"))
@@ -75,6 +75,8 @@ def spelled_out() -> set[str]:
     found = {name for name, _ in constants()} - together
     found |= {f"step.{what}{end}" for what in WORK for end in ("", ".note")}
     found |= {f"{name}-{unit}" for name in together for unit in ("g", "ml", "piece")}
+    rests = ("buy.after-left", "buy.left-enough")
+    found |= {f"{name}-{unit}" for name in rests for unit in ("g", "ml", "piece")}
     found |= {f"buy.mix-{sizes}-{unit}" for sizes in (2, 3, 4) for unit in ("g", "ml", "piece")}
     found |= {f"left.{how}" for how in (*get_args(KeptHow), "label")}
     found |= {f"packs.{way}" for way in get_args(WholePacks)} | {
@@ -419,6 +421,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder with a recipe of one's own."""
     found = tmp_path_factory.mktemp("own")
     (found / "own.yaml").write_text(OWN, encoding="utf-8")
+    (found / "rests.yaml").write_text(RESTS, encoding="utf-8")
     (found / "told.yaml").write_text(TOLD, encoding="utf-8")
     (found / "weak.yaml").write_text(OWN.replace("1.5 kg", "0.5 kg"), encoding="utf-8")
     (found / "odd.yaml").write_text(ODD, encoding="utf-8")

@@ -13,7 +13,7 @@ from sheetgen.planning.season_plan import SeasonPlan
 from sheetgen.printing.marks import Words
 from sheetgen.printing.set import Laid, lay_out_season
 from sheetgen.printing.views import wall
-from tests.planning.seasons import BLUE, GLASS, IN_BLUE, batch, plan_of, season
+from tests.planning.seasons import BLUE, GLASS, IN_BLUE, RESTS, batch, plan_of, season, with_rests
 
 PAPERS = ("A4", "Letter")
 
@@ -45,7 +45,7 @@ def full(count: int, **more: Any) -> dict[str, Any]:
 def test_a_full_season_finds_room(tmp_path: Path, paper: str):
     plan = plan_of(full(20, paper=paper, my_days=["sat", "sun"]), tmp_path)
     found = laid(plan)
-    assert [part.name for part in found.sheets] == ["wall", "cellar"]
+    assert [part.name for part in found.sheets] == ["wall", "cellar", "shopping"]
     said = " ".join(texts(found))
     for one in plan.batches:
         assert f"{one.code} Brew" in said
@@ -103,6 +103,15 @@ def test_what_to_drink_first_and_the_warnings_stand_on_the_cellar_page(tmp_path:
     assert "Drink first, season 2028" in said
     assert "28A fills" in said
     assert "collect more" in said
+
+
+def test_what_is_bought_stands_trip_by_trip_in_whole_packs(tmp_path: Path):
+    (tmp_path / "rests.yaml").write_text(RESTS, encoding="utf-8")
+    plan = plan_of(with_rests("2028-02-05", "2028-02-19", "2028-12-30"), tmp_path)
+    said = " ".join(texts(laid(plan))).replace("\u00a0", " ")
+    for words in ("By Wed 2 Feb, for 28A", "1 pack of 50 g, 30 g left over", "By Wed 27 Dec, for 28C"):
+        assert words in said
+    assert "nothing to buy: 20 g are left from before" in said
 
 
 def test_a_season_that_is_over_still_has_a_page(tmp_path: Path):

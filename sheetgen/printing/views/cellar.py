@@ -111,9 +111,10 @@ def _months(line: StockLine, words: Words) -> Iterator[View]:
 
 
 def _notes(season: SeasonPlan, words: Words) -> Iterator[str]:
-    if season.caps:
-        last = season.caps[-1]
-        yield words.say(said("cellar.caps", n=sum(use.need for use in season.caps), left=max(0, last.left)))
+    for sentence, uses in (("cellar.caps", season.caps), ("cellar.corks", season.corks)):
+        if uses:
+            needed = sum(use.need for use in uses)
+            yield words.say(said(sentence, n=needed, left=max(0, uses[-1].left)))
     if season.warm_holds is not None and season.warm:
         most = max(season.warm, key=lambda step: step.bottles)
         yield words.say(said("cellar.warm", n=most.bottles, holds=season.warm_holds, on=most.on))

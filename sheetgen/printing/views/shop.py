@@ -56,10 +56,11 @@ def shop(plan: Plan, words: Words) -> View:
 
 def _list(title: str, lines: tuple[Line, ...], words: Words, usual: date) -> View:
     """A list; a line's day is printed only where it is not the usual one, which stands above."""
-    return frozen(title=title, lines=tuple(_line(line, words, usual) for line in lines))
+    return frozen(title=title, lines=tuple(line_of(line, words, usual) for line in lines))
 
 
-def _line(line: Line, words: Words, usual: date) -> View:
+def line_of(line: Line, words: Words, usual: date) -> View:
+    """A line of a list; its day where it is not the `usual` one."""
     by = words.say(said("shop.by", on=line.by)) if line.by and line.by != usual else ""
     note = words.say(line.note) if line.note else ""
     return frozen(
