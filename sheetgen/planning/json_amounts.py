@@ -47,7 +47,9 @@ def _mix(mix: tuple[tuple[int, float], ...]) -> list[Json]:
 
 def _purchase(bought: Purchase) -> Json:
     shown = named(bought, "id", "name", "role", "unit", "amount", "packs", "bought", "left")
-    return {**shown, "pack_mix": _mix(bought.pack_mix), **named(bought, "keeps_days", "keeps_how")}
+    sizes = [plain(size) for size in bought.sizes]
+    packs = {"pack_mix": _mix(bought.pack_mix), "sizes": sizes}
+    return {**shown, **packs, **named(bought, "keeps_days", "keeps_how")}
 
 
 def _choice(choice: PackChoice) -> Json:

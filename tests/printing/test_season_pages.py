@@ -108,7 +108,7 @@ def test_what_to_drink_first_and_the_warnings_stand_on_the_cellar_page(tmp_path:
 def test_what_is_bought_stands_trip_by_trip_in_whole_packs(tmp_path: Path):
     (tmp_path / "rests.yaml").write_text(RESTS, encoding="utf-8")
     plan = plan_of(with_rests("2028-02-05", "2028-02-19", "2028-12-30"), tmp_path)
-    said = " ".join(texts(laid(plan))).replace("\u00a0", " ")
+    said = " ".join(texts(laid(plan))).replace("\u00a0", " ").replace("\u202f", " ")
     for words in ("By Wed 2 Feb, for 28A", "1 pack of 50 g, 30 g left over", "By Wed 27 Dec, for 28C"):
         assert words in said
     assert "nothing to buy: 20 g are left from before" in said

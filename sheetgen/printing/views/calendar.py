@@ -64,7 +64,9 @@ def _later(found: Sequence[Event], old: OldPlan) -> list[Event]:
     for task in old.tasks:
         before.setdefault(f"{old.code}/{_name(task.id)}", task)
     least = sequence_of(old.printed) + 1
-    return [one if _as_before(one, before.get(one.uid_key)) else replace(one, sequence=least) for one in found]
+    return [
+        one if _as_before(one, before.get(one.uid_key)) else replace(one, sequence=least) for one in found
+    ]
 
 
 def _as_before(event: Event, task: OldTask | None) -> bool:
