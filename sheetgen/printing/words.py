@@ -254,13 +254,13 @@ class Words:
         same = other in {f"{figures}{THIN}{unit}", figures}
         return Quantity(figures, unit, "" if same else other)
 
-    def day(self, day: date, form: str = "date") -> str:
-        """A day in one of the forms of `DATE_KINDS`; it does not break."""
+    def day(self, day: date, form: str = "date", *, column: bool = False) -> str:
+        """A day in one of the forms of `DATE_KINDS`, or as columns have it; it does not break."""
         if form == "weekday":
             return self.customs.weekdays_long[day.weekday()]
         if self.home_year and day.year != self.home_year:
             form = _WITH_YEAR.get(form, form)
-        parts = self.date_parts(day)
+        parts = self.date_parts(day) | (self.column_parts(day) if column else {})
         return self.customs.dates[form].format_map(parts).replace(" ", FIRM)
 
     def date_parts(self, day: date) -> dict[str, str]:
@@ -297,11 +297,12 @@ def _number_in(figures: str, value: float) -> float:
 
 
 def _joined(runs: list[Run]) -> tuple[Run, ...]:
-    """Neighbours of the same voice as one run; empty ones gone."""
+    """Neighbours of the same voice as one run; empty ones gone, no second point after a word cut short."""
     found: list[Run] = []
-    for run in runs:
-        if found and found[-1].voice == run.voice:
-            found[-1] = Run(found[-1].text + run.text, run.voice)
-        elif run.text:
-            found.append(run)
+    for text, voice in runs:
+        more = text.removeprefix(".") if found and found[-1].text.endswith(".") else text
+        if found and found[-1].voice == voice:
+            found[-1] = Run(found[-1].text + more, voice)
+        elif more:
+            found.append(Run(more, voice))
     return tuple(found)

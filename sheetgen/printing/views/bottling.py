@@ -244,7 +244,7 @@ def _numbers(count: int) -> tuple[str, ...]:
 def _strip(plan: Plan, words: Words, count: int) -> View:
     """Other filling days, and what each makes of the labels; as pairs in so many rows, or all in one."""
     days = tuple(
-        frozen(on=_weekday_and_day(day, words), until=words.day(until, "day-month"))
+        frozen(on=_weekday_and_day(day, words), until=words.day(until, "day-month", column=True))
         for day, until in plan.labels.fill_choices[:14]
     )
     return frozen(

@@ -11,7 +11,7 @@ from datetime import date, timedelta
 
 from sheetgen.planning.season_plan import Drinking, SeasonPlan, StockLine
 from sheetgen.printing import fonts
-from sheetgen.printing.views.common import View, frozen
+from sheetgen.printing.views.common import View, frozen, paired
 from sheetgen.printing.views.wall import foot
 from sheetgen.printing.words import Words
 from sheetgen.problems import Said, said
@@ -126,4 +126,4 @@ def _warned(season: SeasonPlan, words: Words) -> Iterator[str]:
         if isinstance(problem.message, Said):
             code = problem.path[0].removeprefix("batch ") if problem.path else ""
             fix = words.say(problem.fix) if isinstance(problem.fix, Said) else ""
-            yield f"{code}: {words.say(problem.message)}{f' ({fix})' if fix else ''}"
+            yield paired(words, code, f"{words.say(problem.message)}{f' ({fix})' if fix else ''}")

@@ -5,9 +5,10 @@ Comes in: a `Plan` and `Words`.  Goes out: frozen mappings and tuples of ready w
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
+from functools import reduce
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -78,6 +79,21 @@ def number_of(quantity: Quantity) -> View:
 def capital(text: str) -> str:
     """The text with a capital at its start: a line of a list that stands alone."""
     return text[:1].upper() + text[1:]
+
+
+def sentence(text: str) -> str:
+    """The text as a sentence of its own: a capital at its start, one full stop at its end."""
+    return capital(text if not text or text.endswith((".", "!")) else f"{text}.")
+
+
+def paired(words: Words, first: str, last: str) -> str:
+    """A thing and what is said of it; the thing alone if that is nothing."""
+    return words.say(said("list.pair", first=first, last=last)) if last else first
+
+
+def in_a_row(words: Words, texts: Iterable[str]) -> str:
+    """Several things said one after the other in one line."""
+    return reduce(lambda first, last: words.say(said("list.next", first=first, last=last)), texts)
 
 
 def best_until(plan: Plan, words: Words) -> str:

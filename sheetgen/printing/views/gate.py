@@ -11,7 +11,7 @@ from itertools import accumulate, zip_longest
 
 from sheetgen.planning.band import is_test
 from sheetgen.planning.plan import PASSED, Gate, GateReading, Plan
-from sheetgen.printing.views.common import View, day_of, frozen, runs
+from sheetgen.printing.views.common import View, day_of, frozen, in_a_row, runs, sentence
 from sheetgen.printing.views.looks import looks_part
 from sheetgen.printing.words import Words
 from sheetgen.problems import said
@@ -190,7 +190,7 @@ def passed(gate: Gate, words: Words) -> tuple[tuple[View, ...], ...]:
 
 
 def _why(gate: Gate, words: Words) -> str:
-    return "; ".join(words.say(reason) for reason in gate.because)
+    return in_a_row(words, (words.say(reason) for reason in gate.because)) if gate.because else ""
 
 
 def otherwise(plan: Plan, words: Words) -> View:
@@ -218,7 +218,7 @@ def not_yet(plan: Plan, words: Words) -> View:
     on = gate.next_date
     return frozen(
         title=words.say(f"bottling.state.{gate.state}"),
-        why=f"{why[:1].upper()}{why[1:]}." if why else "",
+        why=sentence(why),
         next=runs(words, said(f"bottling.next{'-look' if gate.by_looks else ''}", on=on)) if on else (),
         nothing="" if stuck else words.say("bottling.then-sheet"),
         heading=words.say("bottling.do"),

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.planning.plan import Plan
-from sheetgen.printing.views.common import View, foot, frozen
+from sheetgen.printing.views.common import View, foot, frozen, sentence
 from sheetgen.printing.words import Words
 from sheetgen.problems import Said, said
 
@@ -48,9 +48,7 @@ def _slips(plan: Plan, said_already: int) -> list[Said]:
 def reason_of(reason: Said, words: Words) -> str:
     """A reason as a sentence of its own; the gate's as it was when the bottles were filled."""
     then = Said(f"{reason.id}.filled", reason.values)
-    text = words.say(then if words.has(then.id) else reason)
-    whole = f"{text[:1].upper()}{text[1:]}"
-    return whole if whole.endswith((".", "!")) else f"{whole}."
+    return sentence(words.say(then if words.has(then.id) else reason))
 
 
 def _steps(words: Words) -> Iterator[View]:

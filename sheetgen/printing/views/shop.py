@@ -16,9 +16,12 @@ from sheetgen.printing.views.common import (
     capital,
     cautions_of,
     frozen,
+    in_a_row,
     number_of,
     page,
+    paired,
     runs,
+    sentence,
 )
 from sheetgen.printing.words import Words
 from sheetgen.problems import Said, said
@@ -86,7 +89,7 @@ def _left(line: Line, words: Words, opened: date) -> View:
     name = words.say(line.said)
     amount = line.amount
     measured = words.measure(amount.value, measures.OF_AMOUNT[amount.unit]) if amount else ""
-    return frozen(text=" ".join(part for part in (measured, name) if part), how=how)
+    return frozen(text=paired(words, " ".join(part for part in (measured, name) if part), how))
 
 
 def _bottles(plan: Plan, words: Words) -> View:
@@ -98,7 +101,7 @@ def _bottles(plan: Plan, words: Words) -> View:
         heads=tuple(words.say(f"shop.{name}") for name in ("have", "need", "short")),
         rows=tuple(_bottle_row(row, words) for row in bottles.rows),
         caps=words.say(caps_and_labels(bottles)),
-        after=capital(words.say(enough)) + "." if enough else "",
+        after=sentence(words.say(enough)) if enough else "",
     )
 
 
@@ -142,7 +145,7 @@ def _product(title: str, rows: list[Cleaning], before: list[Cleaning], words: Wo
     return frozen(
         title=words.say(said(title, product=first.product)),
         rows=tuple(_mix(row, words) for row in rows),
-        use=(*washed, "; ".join(words.say(part) for part in use)),
+        use=(*washed, in_a_row(words, (words.say(part) for part in use))),
     )
 
 
@@ -165,7 +168,7 @@ def _warned(plan: Plan, words: Words) -> View:
     lines = []
     for problem in found:
         fix = words.say(problem.fix) if isinstance(problem.fix, Said) and _is_useful(problem.fix) else ""
-        lines.append(": ".join(text for text in (capital(words.say(problem.message)), fix) if text))
+        lines.append(paired(words, capital(words.say(problem.message)), fix))
     return frozen(title=words.say("shop.warned"), lines=tuple(lines))
 
 
