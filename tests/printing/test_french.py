@@ -45,7 +45,7 @@ def test_a_colon_stands_apart_but_in_what_is_written_in_the_file() -> None:
 
 def test_days_times_and_numbers_are_french() -> None:
     assert _said("{on:date}, {on:full-date}", on=date(2027, 3, 1)) == "lun. 1er mars, lun. 1er mars 2027"
-    assert _said("{a:volumes}, {b:volumes}, {c:sg}", a=1.5, b=2.4, c=1.012) == "1,5 volume, 2,4 volumes, 1,012"
+    assert _said("{a:volumes}, {b:volumes}, {c:sg}", a=1.5, b=2, c=1.01) == "1,5 volume, 2 volumes, 1,010"
     assert FRENCH.column_parts(date(2027, 4, 1)) == {"weekday": "jeu", "day": "1", "month": "avr"}
 
 
