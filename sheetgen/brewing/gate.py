@@ -194,7 +194,8 @@ def _fell(case: _Case) -> Verdict | None:
         return None
     used = case.rise_undone
     if used:
-        return Verdict("wait", "came-back", used, next_day=case.next_after_gap)
+        reason: Reason = "came-back" if used[0].day < used[1].day else "disagree"
+        return Verdict("wait", reason, used, next_day=case.next_after_gap)
     return Verdict("wait", "still-falling", case.pair, next_day=case.next_after_gap)
 
 

@@ -163,7 +163,7 @@ def aligned(rows: Sequence[Row], gap: int = 2) -> Iterator[str]:
 def next_step(plan: Plan, words: Words) -> str:
     """What now, when, why: one sentence."""
     if plan.safety:
-        reasons = [words.say(reason).rstrip(".") for reason in plan.safety.because[:1]]
+        reasons = [reason_of(reason, words).rstrip(".") for reason in plan.safety.because[:1]]
         return _plain(f"Now: read the safety sheet before anybody touches a bottle{_in_brackets(reasons)}.")
     task = next((task for task in plan.tasks if task.state == "next"), None)
     if task is None:

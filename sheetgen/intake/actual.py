@@ -19,7 +19,7 @@ from sheetgen.problems import did_you_mean
 from sheetgen.units import Celsius, Gravity, Litres, Misread
 
 WARMEST = (0.0, 35.0)
-_EXPLAINED = frozenset(("pitched", "dry-hopped", "bottling", "bottle tried"))
+_EXPLAINED = frozenset(("pitched", "dry-hopped", "bottling", "bottle tried", "reading"))
 """What planning explains in full when it comes before the brew day."""
 _NOT_YET = {
     "brewed": "write brewed: when it is done; a day that is planned is written brew-day:, outside actual:",

@@ -233,7 +233,7 @@ def _keeping(kept: KeepingPlan) -> Json:
         **named(kept, "name", "stronger", "hoppier", "store_factor", "best_from"),
         "bottles": each(kept.bottles, "ml", "kind", "best_to", "best_before", "filled"),
         "tastings": [{"weeks": weeks, "on": plain(on)} for weeks, on in kept.tastings],
-        "hot": each(kept.hot, "on", "celsius", "move_by", "gauge_bar", "with_air_bar"),
+        "hot": each(kept.hot, "on", "celsius", "move_by", "gauge_bar", "with_air_bar", "begins"),
     }
 
 

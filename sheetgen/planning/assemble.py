@@ -27,7 +27,7 @@ from sheetgen.planning.event_ways import Recipes, missed_events
 from sheetgen.planning.facts import Facts
 from sheetgen.planning.forward import in_its_rooms
 from sheetgen.planning.gear_needed import gear_of
-from sheetgen.planning.hot_days import hot_stays, sentence_of
+from sheetgen.planning.hot_days import hot_stays, sentence_of, with_heat
 from sheetgen.planning.keeping import agreeing, keeping_plan, percent_of
 from sheetgen.planning.labelling import label_plan
 from sheetgen.planning.life import NoDay, life_of
@@ -298,7 +298,7 @@ def _plan(worked: _Worked, problems: Problems) -> Plan:
         quantities=_quantities(worked),
         carbonation=facts.gas,
         bottles=facts.bottles,
-        tasks=agreeing(facts.tasks, labels),
+        tasks=with_heat(agreeing(facts.tasks, labels), kept.hot, pitched_on(batch)),
         gate=facts.gate,
         gravity_band=band,
         fermentation=fermentation,
@@ -349,8 +349,10 @@ def _planned(settled: Settled, today: date, problems: Problems, recipes: Recipes
         batch = in_its_rooms(batch, today)
         settled = replace(settled, batch=batch)
         begun = _work_out(settled, today)
-        problems.extend(findings(begun.facts))
-        problems.extend(missed_events(settled, begun.facts, recipes, lambda tried: _meets(tried, today)))
+        safety = safety_of(batch, begun.facts.gate, begun.facts.gas)
+        problems.extend(findings(begun.facts, safety is not None))
+        if safety is None:
+            problems.extend(missed_events(settled, begun.facts, recipes, lambda tried: _meets(tried, today)))
     except NoDay as error:
         problems.extend(no_day_explained(batch, today, error))
         return None
@@ -361,7 +363,7 @@ def _planned(settled: Settled, today: date, problems: Problems, recipes: Recipes
     worked = replace(
         begun,
         assumptions=assumptions,
-        safety=safety_of(batch, facts.gate, facts.gas),
+        safety=safety,
         choices=pack_choices(batch, facts.gas),
         fills=pack_fills(batch),
     )

@@ -106,14 +106,16 @@ def fewer_bottles_than_asked_are_said(facts: Facts) -> Iterator[Problem]:
 
 
 def a_batch_should_fill_a_bottle(facts: Facts) -> Iterator[Problem]:
-    """Samples, sediment and hops may leave less than one; nothing at all is no batch, unless it is brewed."""
+    """Samples, sediment and hops may leave less than one; nothing at all is no batch, unless it is brewed.
+    Bottles that are merely out are too few: another rule.
+    """
     ready = round(facts.scaled.bottling_l, 2)
     if ready <= 0:
         level: Level = "warn" if has_begun(facts.batch) else "stop"
         sentence = "warn.nothing-to-bottle" if level == "warn" else "stop.nothing-to-bottle"
         message = said(sentence, litres=facts.scaled.litres)
         yield finding(facts, level, message, "volume", said("fix.nothing-to-bottle"))
-    elif facts.bottles.filled == 0:
+    elif facts.bottles.filled == 0 and all(row.ml > 1000 * ready for row in facts.bottles.rows):
         yield finding(
             facts, "warn", said("warn.no-full-bottle", litres=ready), "volume", said("fix.no-full-bottle")
         )

@@ -52,7 +52,12 @@ def with_events(
     """All tasks in order; the next to do is the first hands-on one of them all."""
     if not events:
         return tuple(tasks)
-    mixed = sorted([*tasks, *event_tasks(events, pitched, today)], key=lambda task: task.when.expected)
+    return marked_anew([*tasks, *event_tasks(events, pitched, today)])
+
+
+def marked_anew(tasks: Sequence[Task]) -> tuple[Task, ...]:
+    """The tasks in order of their days, the first hands-on one that is not done marked as the next."""
+    mixed = sorted(tasks, key=lambda task: task.when.expected)
     first = next((task for task in mixed if task.hands_on and task.state != "done"), None)
     return tuple(_marked(task, task is first) for task in mixed)
 

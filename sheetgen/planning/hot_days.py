@@ -6,13 +6,16 @@ each and a sentence for paper.  A heat wave is nobody's plan: it warns, it stops
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 
 from sheetgen.model import Batch
+from sheetgen.planning.event_tasks import marked_anew
 from sheetgen.planning.facts import Facts, finding
+from sheetgen.planning.graph import START
 from sheetgen.planning.life import Life
-from sheetgen.planning.plan import Carbonation, Task
+from sheetgen.planning.plan import Carbonation, Reason, Reasons, Task, When
 from sheetgen.planning.plan_keeping import HotStay
 from sheetgen.planning.pressure import bar
 from sheetgen.planning.rooms import warmest_stays
@@ -36,7 +39,8 @@ def hot_stays(
     found, before = [], 0.0
     for first, last, celsius in warmest_stays(batch.room, filled, moved, until):
         if celsius > max(HOT_C, before) and last > today:
-            found.append(_stay(first, celsius, gas, _by(first, max(filled, today), life)))
+            by = _by(first, max(filled, today), life)
+            found.append(replace(_stay(first, celsius, gas, by), begins=before <= HOT_C))
         before = celsius
     return tuple(found)
 
@@ -52,6 +56,33 @@ def _by(first: date, earliest: date, life: Life) -> date:
     """The last day at home before the heat; its first day if there is none."""
     days = (first - timedelta(days=back) for back in range(1, MOST_DAYS_BEFORE + 1))
     return next((day for day in days if day >= earliest and life.is_home(day)), max(first, earliest))
+
+
+def spells_of(stays: Sequence[HotStay]) -> list[HotStay]:
+    """The first stay of each spell of heat: bottles are moved once before each of them."""
+    return [stay for stay in stays if stay.begins]
+
+
+def with_heat(tasks: Sequence[Task], stays: Sequence[HotStay], pitched: date) -> tuple[Task, ...]:
+    """The tasks with a move to the cool before each spell of heat."""
+    found = [_task(number, stay, pitched) for number, stay in enumerate(spells_of(stays), 1)]
+    return marked_anew([*tasks, *found]) if found else tuple(tasks)
+
+
+def _task(number: int, stay: HotStay, pitched: date) -> Task:
+    day, why = stay.move_by, said("why.heat", on=stay.on, celsius=stay.celsius)
+    reason = Reason(day, START, (day - pitched).days, why)
+    return Task(
+        f"heat-{number}",
+        reason.days,
+        When(day, day, day, (why,)),
+        True,
+        "to-do",
+        kind="looking",
+        needs=("home", "bottles"),
+        may_move=False,
+        reasons=Reasons(reason, reason, reason),
+    )
 
 
 def sentence_of(hot: HotStay) -> Said:

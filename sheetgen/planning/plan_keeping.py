@@ -26,7 +26,8 @@ class Kept:
 @record
 class HotStay:
     """Heat that the bottles will meet: from which day, how warm, and the day by which they are moved; the
-    gauge pressure in the fullest bottle there, and with sealed-in air, None for a still drink.
+    gauge pressure in the fullest bottle there, and with sealed-in air, None for a still drink.  `begins`: it
+    is not hot before it; else it is only warmer than the days before.
     """
 
     on: date
@@ -34,6 +35,7 @@ class HotStay:
     move_by: date
     gauge_bar: float | None
     with_air_bar: float | None
+    begins: bool = True
 
 
 @record

@@ -103,7 +103,8 @@ def what_was_bottled_should_add_up(facts: Facts) -> Iterator[Problem]:
     held = sum(count * row.ml for count, row in zip(bottled.counts, facts.batch.bottles, strict=True)) / 1000
     if abs(held - bottled.litres) > UNEXPLAINED_L + 1e-9:
         values = {"held": held, "litres": float(bottled.litres)}
-        yield finding(facts, "warn", said("warn.bottled-sum", **values), "actual.bottled")
+        fix = said("fix.bottled-sum" if held > bottled.litres else "fix.bottled-sum-less")
+        yield finding(facts, "warn", said("warn.bottled-sum", **values), "actual.bottled", fix)
 
 
 def no_more_is_bottled_than_there_was(facts: Facts) -> Iterator[Problem]:

@@ -43,16 +43,25 @@ def in_the_day(moment: datetime) -> datetime:
     return moment
 
 
+def _due(plan: Planner, hours: int) -> datetime:
+    """So many hours after the yeast went in, in the night too."""
+    begins = plan.pitching or datetime.combine(plan.pitched, EVENING)
+    return begins + timedelta(hours=hours)
+
+
 def look_clocks(plan: Planner) -> dict[str, datetime]:
     """When to look at 12, 24 and 48 hours, by the id of the task."""
-    begins = plan.pitching or datetime.combine(plan.pitched, EVENING)
-    return {f"look-{hours}h": in_the_day(begins + timedelta(hours=hours)) for hours in LOOKS}
+    return {f"look-{hours}h": in_the_day(_due(plan, hours)) for hours in LOOKS}
 
 
 def _look_links(plan: Planner) -> Iterator[Link]:
+    """A look that would fall into the night says so."""
     for (name, clock), hours in zip(look_clocks(plan).items(), LOOKS, strict=True):
-        day = plan.number(clock.date())
-        yield Link(START, name, said("why.look", hours=hours), day, most=day)
+        day, due = plan.number(clock.date()), _due(plan, hours)
+        why = said("why.look", hours=hours)
+        if plan.pitching and clock != due:
+            why = said("why.look-morning", hours=hours, due=due, at=clock)
+        yield Link(START, name, why, day, most=day)
 
 
 def _brew_step(plan: Planner) -> Step:

@@ -155,7 +155,7 @@ def test_bottles_that_were_not_counted() -> None:
 @pytest.mark.parametrize(
     ("inside", "words"),
     [
-        ("{brewed: 2027-02-10, readings: [{on: 2027-02-01, sg: 1.012}]}", "before the brew day"),
+        ("{brewed: 2027-02-10, warmed: [{on: 2027-02-01, to: 22 C}]}", "before the brew day"),
         (
             "{added: [{on: 2027-02-19, what: gooseberries, amount: 1 kg}], brewed: 2027-02-01}",
             "allergens are not known",

@@ -76,6 +76,8 @@ CONTRADICTORY: list[Told] = [
     (tried(("03-18", "right")), day("4-1")),
     (told(added=[{**LATE_SUGAR[0], "on": "2027-03-20"}]), day("4-1")),
     (told(added=LATE_SUGAR), day("4-1")),
+    (told(bottled={"on": "2027-03-20", "litres": "9", "bottles": {"500 ml": "22"}}), day("4-1")),
+    (told(bottled={"on": "2027-03-20", "litres": "11", "bottles": {"500 ml": "16"}}), day("4-1")),
 ]
 TRIED: list[Told] = [
     (tried(("03-27", "flat")), day("3-27")),

@@ -77,6 +77,17 @@ def test_of_an_event_nothing_is_left():
     tree = {**sealed(), "event": {"date": "2027-06-12", "name": "supper", "guests": 4}}
     plan = plan_of(tree, TODAY)
     assert not any(task.id.startswith(("event", "chill")) for task in plan.tasks)
+    assert not any("event" in str(getattr(one.message, "id", "")) for one in plan.problems)
+
+
+def test_nothing_beside_it_asks_for_a_bottle_to_be_carried():
+    tree = {
+        **sealed(),
+        "room": {"fermenting": "20 C", "storing": ["12 C", {"from": "2027-05-01", "at": "33 C"}]},
+    }
+    plan = plan_of(tree, TODAY)
+    assert not any(task.id.startswith("heat") for task in plan.tasks)
+    assert not any(str(getattr(one.message, "id", "")).startswith("hot") for one in plan.problems)
 
 
 @settings(max_examples=25)

@@ -17,9 +17,10 @@ from dataclasses import replace
 from datetime import time, timedelta
 
 from sheetgen.model import OldPlan, OldTask
+from sheetgen.planning.hot_days import sentence_of
 from sheetgen.planning.plan import PASSED, Plan, Task
 from sheetgen.printing.calendar_file import Event, sequence_of
-from sheetgen.printing.views.common import dated
+from sheetgen.printing.views.common import dated, heat_of
 from sheetgen.printing.views.events import chilled, event_of, is_of_event
 from sheetgen.printing.words import Words
 from sheetgen.problems import Said, said
@@ -169,6 +170,9 @@ def _lines(task: Task, plan: Plan, words: Words) -> Iterator[Said]:
     yield from _work(task, plan, words)
     if is_of_event(task):
         yield chilled(event_of(task, plan))
+        return
+    if task.id.startswith("heat-"):
+        yield sentence_of(heat_of(task, plan))
         return
     if task.state == "done":
         return

@@ -12,7 +12,9 @@ from functools import reduce
 from types import MappingProxyType
 from typing import NamedTuple
 
-from sheetgen.planning.plan import Amount, Plan
+from sheetgen.planning.hot_days import spells_of
+from sheetgen.planning.plan import Amount, Plan, Task
+from sheetgen.planning.plan_keeping import HotStay
 from sheetgen.printing import fonts, measures
 from sheetgen.printing.blocks import PAGE, PAGES
 from sheetgen.printing.words import Quantity, Words
@@ -165,6 +167,12 @@ class Scale(NamedTuple):
 def scale_of(plan: Plan) -> Scale:
     """The scale of the batch line."""
     return Scale(plan.task("brew").when.expected, plan.labels.best_to)
+
+
+def heat_of(task: Task, plan: Plan) -> HotStay:
+    """The spell of heat before which a task such as heat-1 moves the bottles."""
+    spells = spells_of(plan.keeping.hot if plan.keeping else ())
+    return spells[int(task.id.removeprefix("heat-")) - 1]
 
 
 def filled_on(plan: Plan) -> date:

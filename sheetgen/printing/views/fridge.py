@@ -9,9 +9,10 @@ import re
 from collections.abc import Callable
 from datetime import date, timedelta
 
+from sheetgen.planning.keeping import PLASTIC
 from sheetgen.planning.plan import Plan, Task
 from sheetgen.printing import fonts
-from sheetgen.printing.views.common import View, capital, day_of, filled_on, frozen, page, runs
+from sheetgen.printing.views.common import View, capital, day_of, filled_on, frozen, heat_of, page, runs
 from sheetgen.printing.views.events import is_of_event, more_of, note_of
 from sheetgen.printing.words import Words
 from sheetgen.problems import Said, said
@@ -211,8 +212,17 @@ def _more(task: Task, plan: Plan) -> list[Said]:
         first, last = plan.labels.best_from, plan.labels.best_to
         brewed = plan.task("brew").when.expected
         far = "-year" if (last - brewed).days > FAR_DAYS else ""
-        return [said(f"fridge.best{far}", from_day=first, to_day=last)]
+        return [said(f"fridge.best{far}", from_day=first, to_day=last), *_plastic(plan)]
     return []
+
+
+def _plastic(plan: Plan) -> list[Said]:
+    """Until when plastic bottles are good, where others keep longer."""
+    kept = plan.keeping.bottles if plan.keeping else ()
+    days = [one.best_before for one in kept if one.filled and one.kind == PLASTIC]
+    if not days or min(days) >= plan.labels.best_before:
+        return []
+    return [said("fridge.plastic", on=min(days))]
 
 
 def _about(task: Task, plan: Plan) -> Said:
@@ -220,6 +230,9 @@ def _about(task: Task, plan: Plan) -> Said:
     kind = kind_of(task)
     if is_of_event(task):
         return note_of(task, plan)
+    if kind == "heat":
+        heat = heat_of(task, plan)
+        return said("fridge.note.heat", celsius=heat.celsius, on=heat.on)
     if kind == "brew" and plan.quantities.measured_original:
         return said("fridge.note.brewed", sg=plan.quantities.measured_original)
     if kind == "bottle" and task.state == "done":

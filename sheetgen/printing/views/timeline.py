@@ -13,7 +13,7 @@ from datetime import date, timedelta
 from itertools import groupby
 
 from sheetgen.planning.band import is_test
-from sheetgen.planning.hot_days import sentence_of
+from sheetgen.planning.hot_days import sentence_of, spells_of
 from sheetgen.planning.plan import Plan, Task
 from sheetgen.printing import fonts
 from sheetgen.printing.views.common import View, day_of, filled_on, frozen, page, runs
@@ -33,6 +33,7 @@ _LOW, _FAIR, _HIGH, _QUIET, _LANE = 20.2, 22.4, 24.0, 8.0, 5.7
 """Heights in millimetres: of the calendar, of a row at its least, fair and at ease, a quiet line, a lane."""
 _ENDS, _ENDS_GAP = 5.2, 2.2
 """Heights of a line under the calendar, and of the space above the first."""
+_MOST_SPELLS = 6
 _NOT_SHOWN = ("best-from", "best-before")
 _LATE = ("squeeze", "early-bottle", "test-bottle", "move-to-cool", "drink-from")
 _LISTED: tuple[tuple[str, ...], ...] = ((), _LATE, (*_LATE, "rack-", "test-", "taste-", "add-day-"))
@@ -47,10 +48,11 @@ def timeline(plan: Plan, words: Words) -> View:
     lanes = tuple(_lanes(plan, scale, words))
     ways = _LISTED if any(_job_of(task) in _JOBS for task in plan.tasks) else _LISTED[:2]
     tried = [tuple(_blocks(plan, scale, words, listed)) for listed in ways]
-    blocks = next((one for one in tried if _height(one, _LOW) <= _room(plan)), tried[0])
-    pages = _pages(blocks, _room(plan))
-    ends = _ends(plan, words, pages)
-    room = _room(plan) - _ENDS * len(ends) - _ENDS_GAP * bool(ends)
+    ends = _ends(plan, words)
+    under = _ENDS * len(ends) + _ENDS_GAP * bool(ends)
+    room = _room(plan) - under
+    blocks = next((one for one in tried if _height(one, _LOW) <= room), tried[0])
+    pages = _pages(blocks, room, _ROOM["letter"] - under)
     return frozen(
         page=page(plan, words, "timeline", (scale.first, scale.last)),
         subtitle=runs(words, said(_subtitle(plan), n=scale.weeks)),
@@ -257,27 +259,28 @@ def _height(blocks: tuple[View, ...], row: float) -> float:
     return sum(_QUIET if block["quiet"] else row for block in blocks)
 
 
-def _ends(plan: Plan, words: Words, pages: tuple[tuple[View, ...], ...]) -> tuple[str, ...]:
-    """What stands under the calendar as far as its last page has room: heat to come, and days to taste."""
+def _ends(plan: Plan, words: Words) -> tuple[str, ...]:
+    """What stands under the calendar: every spell of heat to come, and the days to taste."""
     kept, lines = plan.keeping, []
     if kept is None or plan.safety is not None:
         return ()
-    lines += [words.say(sentence_of(hot)) for hot in kept.hot[:1]]
+    lines += [words.say(sentence_of(hot)) for hot in spells_of(kept.hot)[:_MOST_SPELLS]]
     days = [words.day(on) for _weeks, on in kept.tastings if on >= plan.printed]
     lines += [words.say(said("timeline.taste", days=" · ".join(days)))] if days else []
-    room = _room(plan) if len(pages) == 1 else _ROOM["letter"]
-    left = room - _height(pages[-1], _LOW) - _ENDS_GAP
-    return tuple(lines[: max(0, int(left // _ENDS))])
+    return tuple(lines)
 
 
-def _pages(blocks: tuple[View, ...], room: float) -> tuple[tuple[View, ...], ...]:
-    """The calendar's rows page by page: one page if it holds all, else a first page and the rest."""
+def _pages(blocks: tuple[View, ...], room: float, rest: float) -> tuple[tuple[View, ...], ...]:
+    """The calendar's rows page by page: one page if it holds all, else a first page and the rest; and one
+    more for what stands under them, where the `rest` of a page would not hold it.
+    """
     if _height(blocks, _LOW) <= room:
         return (blocks,)
     count = next(count for count in range(len(blocks), -1, -1) if _height(blocks[:count], _HIGH) <= room)
     while count and blocks[count - 1]["quiet"]:
         count -= 1
-    return blocks[:count], blocks[count:]
+    pages = blocks[:count], blocks[count:]
+    return pages if _height(pages[1], _LOW) <= rest else (*pages, ())
 
 
 def _blocks(plan: Plan, scale: Scale, words: Words, listed: tuple[str, ...]) -> Iterator[View]:
