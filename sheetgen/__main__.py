@@ -169,6 +169,7 @@ def _add_show(parser: argparse.ArgumentParser) -> None:
 
 def _add_suggest(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("files", nargs=1, metavar="FILE", help="a season file (YAML)")
+    parser.add_argument("--json", action="store_true", help="for programs")
     _add_today(parser)
 
 

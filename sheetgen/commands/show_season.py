@@ -45,7 +45,7 @@ def lines(season: SeasonPlan, words: Words) -> Iterator[str]:
     yield f"Season {season.name} · {common.count(len(season.batches), 'batch', 'batches')}"
     yield from headed(
         ("Batches", _batches(season, words)),
-        ("Vessels, a sign a week", list(_lanes(season, words))),
+        ("Vessels, a sign a week (# full, - to clean)", list(_lanes(season, words))),
         ("Bottles free", _bottles(season, words)),
         ("Drink first", _drink_first(season, words)),
         ("Shopping, for all together", _shopping(season, words)),
@@ -72,7 +72,7 @@ def _batch(plan: Plan, lane: str, words: Words) -> Row:
 
 
 def _lanes(season: SeasonPlan, words: Words) -> Iterator[Row]:
-    """Vessels as rows of signs, one sign a week: # is busy."""
+    """Vessels as rows of signs, one sign a week: # is full, - only emptied and cleaned."""
     shared = [lane for lane in season.lanes if lane.shared]
     days = [day for lane in shared for one in lane.bookings for day in (one.brewed, one.busy_until)]
     if not days:
@@ -84,8 +84,9 @@ def _lanes(season: SeasonPlan, words: Words) -> Iterator[Row]:
         signs = ""
         for number in range(weeks):
             start = first + number * _WEEK
-            busy = any(one.brewed < start + _WEEK and start <= one.busy_until for one in lane.bookings)
-            signs += "#" if busy else "."
+            here = [one for one in lane.bookings if one.brewed < start + _WEEK and start <= one.busy_until]
+            full = any(start <= one.bottled for one in here)
+            signs += "#" if full else "-" if here else "."
         yield (lane.vessel, signs)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import json
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
@@ -10,7 +11,7 @@ from pathlib import Path
 
 from sheetgen import clock
 from sheetgen.commands import common
-from sheetgen.commands.show import aligned
+from sheetgen.commands.show import aligned, print_json, stopped_bytes
 from sheetgen.commands.show_strength import Row
 from sheetgen.commands.show_strength import plain as _plain
 from sheetgen.intake.season import read_season
@@ -18,6 +19,7 @@ from sheetgen.model.season import Season
 from sheetgen.planning.season import plan_season
 from sheetgen.planning.season_search import MOST_STEPS
 from sheetgen.planning.suggest import DAYS_AHEAD, Suggestion, Suggestions, as_batches, suggest
+from sheetgen.planning.suggest_json import suggestions_json
 from sheetgen.printing.words import Words
 from sheetgen.problems import Problem, Problems
 
@@ -36,10 +38,26 @@ def run(options: argparse.Namespace) -> int:
         found.problems.extend(_about(found.season, suggested, today))
     common.tell((one for one in found.problems if one.level != "note"), path, found.files)
     if found.season is None or suggested is None or found.problems.stopped:
+        if options.json:
+            print_json(stopped_bytes(found.problems))
         return common.INPUT
+    if options.json:
+        print_json(_json_bytes(found.season, suggested, today, found.problems))
+        return _code(suggested)
     for line in lines(found.season, suggested, common.words_of(common.ENGLISH, found.season.units)):
         common.out(line)
+    return _code(suggested)
+
+
+def _code(suggested: Suggestions) -> int:
     return common.FINE if all(one.brew_day for one in suggested.found) else common.INPUT
+
+
+def _json_bytes(season: Season, suggested: Suggestions, today: date, problems: Problems) -> bytes:
+    told = [one for one in problems if one.level != "note"]
+    found = suggestions_json(season, suggested, today, told, common.in_english)
+    text = json.dumps(found, indent=1, ensure_ascii=False, allow_nan=False)
+    return text.encode("utf-8", "replace") + b"\n"
 
 
 def _no_season(path: Path) -> list[str]:

@@ -17,6 +17,8 @@ from sheetgen.planning.plan import Amount, Line, Plan, Purchase
 from sheetgen.planning.season_plan import CapUse, Trip
 from sheetgen.problems import said
 
+_ONE_TRIP = timedelta(days=4)
+"""Batches whose things are wanted so close together are bought for at once."""
 _LATE = ("dry-hop", "rack")
 _ONCE = ("buy.syringe",)
 _BEFORE_BREWING = ("buy.priming", "buy.pieces", "buy.syringe", "buy.caps", "buy.corks")
@@ -61,15 +63,22 @@ def trips(plans: Sequence[Plan], caps: Sequence[CapUse], corks: Sequence[CapUse]
     """The whole season's shopping, the first trip first; `caps` and `corks` as they are counted over time."""
     short = {"buy.caps": _lacking(caps), "buy.corks": _lacking(corks)}
     days: dict[date, list[Plan]] = {}
-    for plan in sorted(plans, key=lambda plan: (plan.task("brew").when.expected, plan.code)):
+    by = date.min
+    for plan in sorted(plans, key=lambda plan: (_wanted(plan), plan.code)):
         if plan.task("bottle").state != "done" and plan.lists.buy:
-            days.setdefault(plan.lists.buy[0].by or plan.printed, []).append(plan)
+            by = by if days and _wanted(plan) <= by + _ONE_TRIP else _wanted(plan)
+            days.setdefault(by, []).append(plan)
     kitchen, found = _Kitchen(), []
     for by in sorted(days):
         lines = _lines(days[by], by, kitchen, short)
         if lines:
             found.append(Trip(by, tuple(plan.code for plan in days[by]), lines))
     return tuple(found)
+
+
+def _wanted(plan: Plan) -> date:
+    """The day by which the batch's things are at home."""
+    return (plan.lists.buy[0].by if plan.lists.buy else None) or plan.printed
 
 
 def _lacking(uses: Sequence[CapUse]) -> Mapping[str, int]:

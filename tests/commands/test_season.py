@@ -13,6 +13,7 @@ import pytest
 import sheetgen.planning
 from sheetgen import catalogue
 from sheetgen.commands import seasons
+from tests.planning.seasons import RESTS
 
 from .runner import Run
 
@@ -115,6 +116,41 @@ def test_suggest_names_a_day_a_vessel_and_what_to_write(run: Run, season: str):
     assert result.code == 0
     assert "28D: brew-day: 2028-" in result.out
     assert "equipment: {vessel: " in result.out
+
+
+def test_suggestions_for_programs_are_as_the_schema_says(run: Run, season: str):
+    told = validate(run("suggest", season, "--json", "--today", TODAY).out)
+    assert told["format"] == "sheetgen-suggestions"
+    wishes = told["wishes"]
+    assert isinstance(wishes, list)
+    assert [(one["code"], one["ready_by"], one["late_days"]) for one in wishes] == [
+        ("28D", "2028-06-17", 0),
+        ("28E", None, 0),
+    ]
+    assert all(one["brew_day"] < one["bottled"] < one["drink_from"] for one in wishes)
+
+
+def test_a_season_that_is_stopped_suggests_nothing(run: Run, folder: Path):
+    text = (
+        WRITTEN_HERE.replace("2028-03-05", "2028-02-06")
+        + "wishes: [{batch: 28D, recipe: towrope-mild, volume: 8 L}]\n"
+    )
+    (folder / "season.yaml").write_text(text, encoding="utf-8")
+    result = run("suggest", "season.yaml", "--json", "--today", TODAY)
+    assert result.code == 1
+    assert "season.yaml:7:" in result.err
+    found = validate(result.out)["problems"]
+    assert isinstance(found, list)
+    assert [one["id"] for one in found if one["level"] == "stop"] == ["stop.vessel-taken"]
+
+
+def test_a_season_with_rests_of_packs_is_as_the_schema_says(run: Run, folder: Path):
+    text = WRITTEN_HERE.replace("towrope-mild", "rests")
+    (folder / "season.yaml").write_text(text, encoding="utf-8")
+    (folder / "rests.yaml").write_text(RESTS, encoding="utf-8")
+    out = run("show", "season.yaml", "--json", today=TODAY).out
+    validate(out)
+    assert "10 g are left from before; 1 pack of 50 g, 40 g left over" in out.replace("\u202f", " ")
 
 
 def test_what_was_suggested_can_be_planned(run: Run, folder: Path, season: str):

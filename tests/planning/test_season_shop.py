@@ -86,6 +86,13 @@ def test_two_batches_of_one_day_are_bought_for_together(folder: Path):
     assert amounts([yeast]) == [sum(one.quantities.yeast_packs for one in plan.batches) + 1]
 
 
+@pytest.mark.parametrize(("second", "trips"), [("2028-02-09", 1), ("2028-02-10", 2)])
+def test_one_trip_is_enough_for_batches_of_a_few_days(folder: Path, second: str, trips: int):
+    plan = plan_of(with_rests("2028-02-05", second), folder)
+    assert len(plan.shopping) == trips
+    assert plan.shopping[0].by == date(2028, 2, 2)
+
+
 def test_the_spare_sachet_stays_for_the_next_batch(folder: Path):
     lines = of(plan_of(with_rests("2028-02-05", "2028-02-19"), folder), "dry ale yeast")
     assert amounts(lines) == [2, 1]
@@ -153,8 +160,8 @@ def packs_told(plan: SeasonPlan, name: str) -> list[int]:
 def packs_by_hand(days: list[date], each: float, pack: float, keeps: int) -> list[int]:
     at_home: list[list[Any]] = []
     found = []
-    for day in dict.fromkeys(days):
-        wanted, bought = each * days.count(day), 0
+    for trip in trips_of(days):
+        wanted, bought, day = each * len(trip), 0, trip[-1]
         at_home = [[left, until] for left, until in at_home if day <= until and left > 0]
         for rest in sorted(at_home, key=lambda one: one[1]):
             part = min(rest[0], wanted)
@@ -164,6 +171,17 @@ def packs_by_hand(days: list[date], each: float, pack: float, keeps: int) -> lis
             bought += 1
             part = min(pack, wanted)
             wanted -= part
-            at_home.append([pack - part, day + timedelta(days=keeps)])
+            at_home.append([pack - part, trip[0] + timedelta(days=keeps)])
         found.append(bought)
+    return found
+
+
+def trips_of(days: list[date]) -> list[list[date]]:
+    """Brew days that are at most four days after the first of their trip."""
+    found: list[list[date]] = []
+    for day in days:
+        if found and day <= found[-1][0] + timedelta(days=4):
+            found[-1].append(day)
+        else:
+            found.append([day])
     return found

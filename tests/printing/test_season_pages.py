@@ -15,6 +15,8 @@ from sheetgen.printing.set import Laid, lay_out_season
 from sheetgen.printing.views import wall
 from tests.planning.seasons import BLUE, GLASS, IN_BLUE, RESTS, batch, plan_of, season, with_rests
 
+from .golden import held_against_golden
+
 PAPERS = ("A4", "Letter")
 
 
@@ -112,6 +114,19 @@ def test_what_is_bought_stands_trip_by_trip_in_whole_packs(tmp_path: Path):
     for words in ("By Wed 2 Feb, for 28A", "1 pack of 50 g, 30 g left over", "By Wed 27 Dec, for 28C"):
         assert words in said
     assert "nothing to buy: 20 g are left from before" in said
+
+
+@pytest.mark.parametrize(("paper", "language"), [("A4", "en-GB"), ("Letter", "en-US")])
+def test_the_words_of_the_pages_are_the_golden_ones(tmp_path: Path, paper: str, language: str):
+    """Over the end of a year, with days away, a full day, a vessel that is cleaned, rests of packs."""
+    (tmp_path / "rests.yaml").write_text(RESTS, encoding="utf-8")
+    days = ("2028-11-04", "2028-11-05", "2028-12-02")
+    more: dict[str, Any] = {"paper": paper, "language": language, "my_days": ["sat", "sun"]}
+    more |= {"vessels": [BLUE, {"name": "white bucket", "holds": "12 L"}], "cleaning": "2 days"}
+    more |= {"stock": {GLASS: 30, "caps": 60}, "drunk": "8 a week", "away": ["2028-12-23..2028-12-26"]}
+    plan = plan_of(with_rests(*days, **more), tmp_path, date(2028, 10, 20))
+    pages = [page for part in laid(plan).sheets for page in part.pages]
+    held_against_golden(f"season-{paper.lower()}", pages)
 
 
 def test_a_season_that_is_over_still_has_a_page(tmp_path: Path):
