@@ -185,6 +185,9 @@ def _add_layout(parser: argparse.ArgumentParser) -> None:
     copy.add_argument("--force", action="store_true", help="also over a file that is there already")
     check = what.add_parser("check", help="try layouts with short and long batches", allow_abbrev=False)
     check.add_argument("names", nargs="*", metavar="NAME|FILE", help="without one: everything of your own")
+    manual = what.add_parser("manual", help="write the manual of all elements as a PDF", allow_abbrev=False)
+    manual.add_argument("--out", metavar="FILE", default="layout-manual.pdf", help="where to write it")
+    manual.add_argument("--force", action="store_true", help="also over a file that is not ours")
 
 
 def _add_today(parser: argparse.ArgumentParser) -> None:

@@ -1,4 +1,4 @@
-"""layout: copies of ours for people to change, and a check of what they made of them."""
+"""layout: copies of ours for people to change, a check of what they made, the manual of it all."""
 
 from __future__ import annotations
 
@@ -28,10 +28,14 @@ _ABOUT = {
 
 
 def run(options: argparse.Namespace) -> int:
-    """Do one of the two."""
+    """Do one of the three."""
     if options.what == "copy":
         return copy(options)
-    return check(options)
+    if options.what == "check":
+        return check(options)
+    from sheetgen.commands import manuals  # brings what draws; the others do without
+
+    return manuals.write(Path(options.out), options.force)
 
 
 # Copies

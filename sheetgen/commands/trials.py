@@ -90,8 +90,8 @@ def _laid(subject: Subject, batch: str, paper: str, language: str, names: tuple[
     if names[0] in SEASON:
         season = replace(_season(), paper=paper, language=language)
         return printed_set.lay_out_season(season, words, subject.beside)
-    plan = replace(_plan(batch), paper=paper, language=language)
-    laid = [_one(plan, words, subject, name) for name in names]
+    changed = replace(plan(batch), paper=paper, language=language)
+    laid = [_one(changed, words, subject, name) for name in names]
     return Laid((), (), Problems(problem for one in laid for problem in one.problems))
 
 
@@ -111,7 +111,7 @@ def _is_round(path: Path) -> bool:
 
 
 @cache
-def _plan(batch: str) -> Plan:
+def plan(batch: str) -> Plan:
     """A batch of ours, planned; what it says of papers and languages is laid over it later."""
     loaded = common.load(catalogue.our_folder() / "layouts" / "trials" / f"{batch}.yaml", TODAY)
     if loaded.plan is None:

@@ -135,10 +135,27 @@ def draw_season(laid: Laid, season: SeasonPlan, title: str) -> bytes | None:
     return drawing.pdf(pages, info) if pages else None
 
 
+def view_of(plan: Plan, words: Words, name: str) -> dict[str, object]:
+    """What the layout of a document sees of a batch."""
+    desk = _Desk(plan, dated(plan, words), None)
+    return _view_of(name)(plan, desk.words, *([desk.stock(name)] if name in LABELS else []))
+
+
+def about_layout(name: str) -> tuple[str, tuple[str, ...]]:
+    """The title of a layout of ours, and the names of its blocks."""
+    found = _Desk(None, None, None).layout(name)
+    return (found.title, tuple(found.template.blocks)) if found else ("", ())
+
+
+def paper_of(name: str) -> Paper | None:
+    """A paper of ours."""
+    return _Desk(None, None, None).paper(name)
+
+
 class _Desk:
     """Lays out the documents of one plan, collecting problems."""
 
-    def __init__(self, plan: Any, words: Words, beside: Path | None) -> None:
+    def __init__(self, plan: Any, words: Any, beside: Path | None) -> None:
         self.plan, self.words, self.beside = plan, words, beside
         self.problems = Problems()
         self.folders: dict[str, Path] = {}

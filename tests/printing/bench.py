@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from sheetgen.printing import draw, layout, paper, stock
+from sheetgen.printing.picture import Pictures, no_pictures
 from sheetgen.problems import Problems
 
 LAYOUTS = Path(__file__).resolve().parents[2] / "layouts"
@@ -42,6 +43,7 @@ def fill(
     view: Mapping[str, Any] | None = None,
     kind: str = "sheets",
     parts: Mapping[str, str] | None = None,
+    pictures: Pictures = no_pictures,
 ) -> Filled:
     """Blocks and problems of a layout whose body begins on line 5."""
 
@@ -49,7 +51,7 @@ def fill(
         return (f"{name}.layout", parts[name].encode()) if parts and name in parts else None
 
     read, problems = layout.read("page.layout", (HEAD.format(kind=kind) + body).encode(), find)
-    return layout.fill(read, view or {}) if read is not None else ((), problems)
+    return layout.fill(read, view or {}, pictures) if read is not None else ((), problems)
 
 
 def blocks(body: str, view: Mapping[str, Any] | None = None, kind: str = "sheets") -> tuple[Any, ...]:
