@@ -133,6 +133,24 @@ BOTTLE = Table(
     ),
 )
 
+SHIFT = Table(
+    "shift",
+    (
+        Field("right", "shift-mm", "how far the print must move to the right", "0.5 mm", default=0.0),
+        Field("down", "shift-mm", "how far the print must move down the page", "-1 mm", default=0.0),
+    ),
+)
+
+BARS = Table(
+    "bars",
+    (
+        Field("across", "bar-mm", "the bar of 100 mm across the page, measured on paper", "99.4 mm",
+              default=100.0),
+        Field("down", "bar-mm", "the bar of 100 mm down the page, measured on paper", "99.7 mm",
+              default=100.0),
+    ),
+)
+
 LABELS = Table(
     "labels",
     (
@@ -141,6 +159,12 @@ LABELS = Table(
         Field("discs", "name", "the sheet of round labels for caps", "round-24-a4"),
         Field("discs-start-at", "position", "the first free disc of a sheet that is partly used", "1",
               default=1),
+        Field("tags", "name", "the sheet of gift tags", "tags-plain-a4"),
+        Field("bands", "name", "the sheet of bands for bottle necks", "bands-plain-a4"),
+        Field("shift", "table", "how far this printer must be told to move its print",
+              "{right: 0.5 mm, down: -1 mm}", table=SHIFT),
+        Field("bars", "table", "what this printer makes of the bars of 100 mm on the ruler page",
+              "{across: 99.4 mm, down: 99.7 mm}", table=BARS),
     ),
 )
 

@@ -296,10 +296,21 @@ def _labels(form: Form, desk: Desk) -> Labels:
         discs=inside.values.get("discs"),
         start_at=inside.values.get("start-at", 1),
         discs_start_at=inside.values.get("discs-start-at", 1),
+        tags=inside.values.get("tags"),
+        bands=inside.values.get("bands"),
+        shift_mm=_two_ways(inside, "shift", ("right", "down"), 0.0),
+        bars_mm=_two_ways(inside, "bars", ("across", "down"), 100.0),
     )
     if found.stock is None:
         desk.assume("labels.stock", said("assume.labels"))
     return found
+
+
+def _two_ways(inside: Any, key: str, ways: tuple[str, str], usual: float) -> tuple[float, float]:
+    """Millimetres along and down the page, `usual` where nothing is said."""
+    found = inside.values.get(key)
+    across, down = (float(found.values.get(way, usual)) if found else usual for way in ways)
+    return across, down
 
 
 def _customs(form: Form, desk: Desk, language: str) -> tuple[str, Any]:

@@ -345,6 +345,10 @@ KINDS: dict[str, Kind] = {
         ),
         "a temperature",
     ),
+    "shift-mm": Kind(within(units.shift_mm, -10, 10, "a move of -10 mm to 10 mm, such as 0.5 mm"), "a length"),
+    "bar-mm": Kind(
+        within(units.length_mm, 90, 110, "what the bar of 100 mm measures, from 90 mm to 110 mm"), "a length"
+    ),
     "altitude": Kind(_altitude, "a height above the sea"),
     "gravity": Kind(units.gravity, "a specific gravity"),
     "gravity-at": Kind(units.gravity_at, "a reading of the hydrometer"),

@@ -267,12 +267,18 @@ class Actual:
 
 @record
 class Labels:
-    """Which stocks to print on, and the first free label of a part-used sheet (from 1)."""
+    """Which stocks to print on, the first free label of a part-used sheet (from 1), and the printer's faults:
+    how far right and down it must be told to print (mm), and what it makes of 100 mm across and down.
+    """
 
     stock: str | None
     discs: str | None
     start_at: int = 1
     discs_start_at: int = 1
+    tags: str | None = None
+    bands: str | None = None
+    shift_mm: tuple[float, float] = (0.0, 0.0)
+    bars_mm: tuple[float, float] = (100.0, 100.0)
 
 
 @record

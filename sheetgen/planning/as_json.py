@@ -139,6 +139,10 @@ def _heading(plan: Plan) -> Json:
             "start_at": plan.start_at,
             "discs": plan.disc_stock,
             "discs_start_at": plan.discs_start_at,
+            "tags": plan.tag_stock,
+            "bands": plan.band_stock,
+            "shift_mm": [plain(way) for way in plan.shift_mm],
+            "bars_mm": [plain(way) for way in plan.bars_mm],
         },
         "batch": named(plan, "code", "name", "recipe", "drink", "brewer", "start", "boiled", "about"),
         "room": {

@@ -60,6 +60,7 @@ from sheetgen.planning.strength import (
     alcohol_at_the_end,
     colour_ebc,
     drink_units,
+    swatch,
     strength,
 )
 from sheetgen.planning.sulphites import mg_per_litre
@@ -168,6 +169,7 @@ def _quantities(worked: _Worked) -> Quantities:
         drink_units=drink_units(strong.balling, (float(row.ml) for row in batch.bottles)),
         bitterness_ibu=bitterness_ibu(batch, scaled, facts.water.kettle_l),
         colour_ebc=colour_ebc(scaled),
+        swatch=swatch(colour_ebc(scaled)),
         ingredients=scaled.uses,
         water=facts.water,
         yeast_packs=worked.yeast.packs,
@@ -265,6 +267,10 @@ def _paper(batch: Batch) -> dict[str, Any]:
         "disc_stock": batch.labels.discs,
         "start_at": batch.labels.start_at,
         "discs_start_at": batch.labels.discs_start_at,
+        "tag_stock": batch.labels.tags,
+        "band_stock": batch.labels.bands,
+        "shift_mm": batch.labels.shift_mm,
+        "bars_mm": batch.labels.bars_mm,
     }
 
 

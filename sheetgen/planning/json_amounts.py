@@ -25,7 +25,7 @@ def quantities(found: Quantities) -> Json:
     return {
         **named(found, "litres", "original_gravity", "original_low", "original_high", "measured_original"),
         "final_gravity": named(found.final_gravity, "low", "expected", "high"),
-        **named(found, "ceiling_gravity", "percent_by_volume", "bitterness_ibu", "colour_ebc"),
+        **named(found, "ceiling_gravity", "percent_by_volume", "bitterness_ibu", "colour_ebc", "swatch"),
         "ingredients": [{**named(use, *uses), "pack_mix": _mix(use.pack_mix)} for use in found.ingredients],
         **named(found, "asked_l", "mark_l", "brewed_gravity"),
         "purchases": [_purchase(bought) for bought in found.purchases],

@@ -264,6 +264,10 @@ class Plan:
     disc_stock: str | None
     start_at: int
     discs_start_at: int
+    tag_stock: str | None
+    band_stock: str | None
+    shift_mm: tuple[float, float]
+    bars_mm: tuple[float, float]
     printed: date
     revision: int
     start: datetime | None

@@ -135,6 +135,7 @@ class Quantities:
     drink_units: tuple[DrinkUnits, ...]
     bitterness_ibu: float | None
     colour_ebc: float | None
+    swatch: str
     ingredients: tuple[Use, ...]
     water: WaterPlan
     yeast_packs: int

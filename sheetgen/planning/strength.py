@@ -264,3 +264,11 @@ def colour_ebc(scaled: Scaled) -> float | None:
         for part, use in pairs
     )
     return colour.ebc(colour.srm(min(colour.LARGEST_MCU, units)))
+
+
+def swatch(ebc: float | None) -> str:
+    """How beer of that colour looks, as #rrggbb; nothing where the colour is not known."""
+    if ebc is None:
+        return ""
+    red, green, blue = colour.red_green_blue(min(100.0, ebc / colour.ebc(1.0)))
+    return f"#{red:02x}{green:02x}{blue:02x}"

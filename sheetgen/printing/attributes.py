@@ -11,7 +11,7 @@ from typing import Any, Literal
 from sheetgen.records import record
 
 Kind = Literal[
-    "mm", "x", "size", "number", "count", "yes-no", "words", "choice", "widths", "points", "picture"
+    "mm", "x", "size", "number", "count", "yes-no", "words", "choice", "widths", "points", "picture", "colour"
 ]
 
 WEIGHTS = ("regular", "bold")

@@ -137,6 +137,16 @@ class Code(Item):
     value: str = of("words", "", "the text inside")
 
 
+@named_record
+class Swatch(Item):
+    """A small field in a colour, with an outline that a photocopy keeps; say the colour in words too."""
+
+    at: float | str = of("x", "left", "left edge")
+    width: float = of("mm", 8.0, "of the field")
+    height: float = of("mm", 3.5, "of the field, centred on the capitals")
+    value: str = of("colour", "#ffffff", "its colour, as # and two digits each for red, green and blue")
+
+
 # --- pictures ---------------------------------------------------------------------------------------------
 
 

@@ -244,7 +244,7 @@ class _Pen:
     def _box(self, mark: Box) -> None:
         self._ink(mark.weight)
         if mark.fill:
-            self._canvas.setFillColorRGB(*_FILLS[mark.fill])
+            self._canvas.setFillColorRGB(*_fill(mark.fill))
         x, y = self._at(mark.x, mark.y + mark.height)
         size = (mark.width * POINTS_PER_MM, mark.height * POINTS_PER_MM)
         shown = {"stroke": int(mark.weight > 0), "fill": int(bool(mark.fill))}
@@ -283,6 +283,14 @@ class _Pen:
                 x, y = self._at(mark.x + start * step, mark.y + (row + 1) * step)
                 width, height = (end - start) * step * POINTS_PER_MM, step * POINTS_PER_MM
                 self._canvas.rect(x, y, width, height, stroke=0, fill=1)
+
+
+def _fill(name: str) -> tuple[float, float, float]:
+    """Red, green and blue from 0 to 1, of a named fill or of #rrggbb."""
+    if not name.startswith("#"):
+        return _FILLS[name]
+    red, green, blue = (int(name[place : place + 2], 16) / 255 for place in (1, 3, 5))
+    return red, green, blue
 
 
 def hatching(mark: Hatch) -> list[tuple[tuple[float, float], tuple[float, float]]]:

@@ -54,7 +54,9 @@ class Stroke:
 
 @record
 class Box:
-    """A rectangle; weight 0 draws no edge; fill is "", "white", "water" (deep blue) or "pale" (7 % grey)."""
+    """A rectangle; weight 0 draws no edge; fill is "", "white", "water" (deep blue), "pale" (7 % grey), or
+    a colour as #rrggbb.
+    """
 
     x: float
     y: float

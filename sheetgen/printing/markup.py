@@ -212,6 +212,8 @@ class _Builder:
                 return tuple(_number(part) for part in text.split()[:60]) or (1.0,)
             case "points":
                 return tuple(_point(part) for part in text.split())
+            case "colour":
+                return _colour(text)
         return _number(text)
 
     def _runs(self, raw: Raw) -> list[Run]:
@@ -249,6 +251,12 @@ def _trimmed(runs: list[Run]) -> list[Run]:
         if last.words.rstrip(" "):
             kept.append(Run(last.words.rstrip(" "), last.bold, last.strike))
     return kept
+
+
+def _colour(text: str) -> str:
+    if re.fullmatch(r"#[0-9a-f]{6}", text, re.ASCII):
+        return text
+    raise ValueError("a colour such as #ab4b00|write # and six of 0-9 and a-f")
 
 
 def _one_of(text: str, choices: Sequence[str]) -> str:

@@ -7,7 +7,7 @@ marks.
 from __future__ import annotations
 
 from sheetgen.printing import fonts, pictures, tags
-from sheetgen.printing.blocks import Blank, Code, Date, Item, Line, Number, Rule, Run, Text, Tick, Track
+from sheetgen.printing.blocks import Blank, Code, Date, Item, Line, Number, Rule, Run, Swatch, Text, Tick, Track
 from sheetgen.printing.desk import Area, Desk
 from sheetgen.printing.marks import Box, Hatch, Raster, Square, Stroke
 from sheetgen.printing.picture import Picture
@@ -62,7 +62,7 @@ def _number_width(item: Number) -> float:
 def _left_edge(item: Item, line: Line, area: Area) -> float | None:
     """Where an item begins, as words to its left must know; None if nothing has to keep clear of it."""
     match item:
-        case Text(align="left") | Date() | Tick() | Rule():
+        case Text(align="left") | Date() | Tick() | Rule() | Swatch():
             return area.x(item.at)
         case Text():
             share = 1.0 if item.align == "right" else 0.5
@@ -159,6 +159,9 @@ def _place(item: Item, row: Row, desk: Desk) -> None:
             _code(item, row, desk)
         case Picture():
             _picture(item, row, desk)
+        case Swatch():
+            x, y = row.area.x(item.at), row.middle - item.height / 2
+            desk.put(Box(x, y, item.width, item.height, _SWATCH_EDGE, item.value))
 
 
 def _picture_left(item: Picture, area: Area) -> float:

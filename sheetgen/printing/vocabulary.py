@@ -84,7 +84,7 @@ class Element:
         )
 
 
-_ITEMS = ("text", "number", "date", "tick", "blank", "rule", "track", "code", "picture")
+_ITEMS = ("text", "number", "date", "tick", "blank", "rule", "track", "code", "picture", "swatch")
 _FLOW = ("line", "space", "group", "frame", "columns", "lanes", "track", "cells", "chart")
 
 ELEMENTS: Mapping[str, Element] = MappingProxyType(
@@ -107,6 +107,7 @@ ELEMENTS: Mapping[str, Element] = MappingProxyType(
         "rule": Element(blocks.Rule),
         "code": Element(blocks.Code),
         "picture": Element(Picture),
+        "swatch": Element(blocks.Swatch),
         "track": Element(blocks.Track, ("bar", "mark", "label")),
         "bar": Element(blocks.Bar),
         "mark": Element(blocks.Mark),

@@ -77,6 +77,12 @@ def length_mm(text: str) -> Millimetres | Misread:
     return read if isinstance(read, Misread) else Millimetres(float(read))
 
 
+def shift_mm(text: str) -> Millimetres | Misread:
+    """Millimetres that may be negative, from "-0.5 mm", "1/16 in"."""
+    read = _amount(text, _LENGTH, negative=True)
+    return read if isinstance(read, Misread) else Millimetres(float(read))
+
+
 def minutes(text: str) -> Minutes | Misread:
     """Minutes, from "60 min", "1 h", "1 h 30 min"."""
     clock = re.fullmatch(r"\s*(\d{1,2}):(\d{2})\s*", text, re.ASCII)
