@@ -22,7 +22,11 @@ _DUTY_BANDS = (
     (571, 131), (679, 132), (788, 133), (897, 134), (1007, 135),
 )  # fmt: skip
 
-_GRAMS_PER_UNIT = {"UK": 10.0 * ETHANOL_KG_PER_LITRE, "US": 14.0, "AU": 10.0, "NZ": 10.0}
+_GRAMS_PER_UNIT = {
+    "UK": 10.0 * ETHANOL_KG_PER_LITRE,
+    "US": 14.0,
+    **dict.fromkeys(("AU", "NZ", "FR", "DE"), 10.0),
+}
 
 
 def _require_gravities(original: float, final: float) -> None:
@@ -93,9 +97,11 @@ def percent_from_priming(g_per_litre: float, sugar: str = "table sugar") -> floa
 
 
 def drink_units(litres: float, percent: float, country: str) -> float:
-    """Drink units in `litres` of a drink of `percent` by volume, counted as `country` does: UK, US, AU or NZ.
+    """Drink units in `litres` of a drink of `percent` by volume, counted as `country` does: UK, US, AU, NZ,
+    FR or DE.
 
-    UK: one unit is 10 ml of ethanol; US: 14 g; AU and NZ: 10 g. Range: 0 to 1000 L, 0 to 25 %.
+    UK: one unit is 10 ml of ethanol; US: 14 g; AU, NZ and FR: 10 g; DE: 10 g, the lower end of 10 to 12 g,
+    which counts more. Range: 0 to 1000 L, 0 to 25 %.
     Source: definitions of the countries' health authorities, from memory; ethanol 789.24 g/L (OIML R22).
     """
     require("volume", litres, 0.0, 1000.0, "L")

@@ -345,7 +345,9 @@ KINDS: dict[str, Kind] = {
         ),
         "a temperature",
     ),
-    "shift-mm": Kind(within(units.shift_mm, -10, 10, "a move of -10 mm to 10 mm, such as 0.5 mm"), "a length"),
+    "shift-mm": Kind(
+        within(units.shift_mm, -10, 10, "a move of -10 mm to 10 mm, such as 0.5 mm"), "a length"
+    ),
     "bar-mm": Kind(
         within(units.length_mm, 90, 110, "what the bar of 100 mm measures, from 90 mm to 110 mm"), "a length"
     ),

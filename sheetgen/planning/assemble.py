@@ -60,8 +60,8 @@ from sheetgen.planning.strength import (
     alcohol_at_the_end,
     colour_ebc,
     drink_units,
-    swatch,
     strength,
+    swatch,
 )
 from sheetgen.planning.sulphites import mg_per_litre
 from sheetgen.planning.tasting import tastings

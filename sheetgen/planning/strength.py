@@ -30,7 +30,7 @@ LAYERED = 0.006
 """A measured original gravity this far from the calculated one speaks of wort that was not mixed (common
 practice, no source): the calculated one is kept.
 """
-UNIT_NAMES = {"UK": "unit", "US": "standard drink", "AU": "standard drink", "NZ": "standard drink"}
+UNIT_NAMES = {"UK": "unit", **dict.fromkeys(("US", "AU", "NZ", "FR", "DE"), "standard drink")}
 
 Amounts = list[tuple[PantryItem, float]]
 

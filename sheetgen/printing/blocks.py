@@ -1,9 +1,8 @@
 """The tree that drawing knows: one frozen class per element of the layout vocabulary.
 
-Comes in: nothing. Goes out: the block classes. Each field that a layout may write carries its kind and its
-help as metadata, so that the markup reader, the reference and these classes can never disagree. Lengths are
-millimetres, type sizes points, `x` places a column's name, millimetres from the left edge of A4 (other
-papers shift them to keep the sheet centred), or a percentage of the text width.
+Comes in: nothing. Goes out: the block classes. Each field that a layout may write carries its kind and help as
+metadata, so that markup, reference and classes can never disagree. Lengths are millimetres, type sizes points,
+`x` places a column's name, millimetres from the left edge of A4 (other papers shift them), or a percentage.
 """
 
 from __future__ import annotations
@@ -139,7 +138,7 @@ class Code(Item):
 
 @named_record
 class Swatch(Item):
-    """A small field in a colour, with an outline that a photocopy keeps; say the colour in words too."""
+    """A small field in a colour; its outline survives a photocopier, so say the colour in words too."""
 
     at: float | str = of("x", "left", "left edge")
     width: float = of("mm", 8.0, "of the field")

@@ -31,7 +31,7 @@ _SECTIONS = ("language", "name", "extends", "format", "customs", "names", "words
 _CUSTOMS = (
     "weekdays", "weekdays-long", "months", "months-long", "day-number", "first-day-number", "dates",
     "first-weekday", "month-first", "clock", "halves-of-day", "decimal-mark", "plurals", "unit-names",
-    "paper", "units",
+    "paper", "units", "drink-units",
 )  # fmt: skip
 _CAUTION = ("where", "head", "says")
 _DEEPEST = 4
@@ -122,6 +122,7 @@ class _Reader:
             unit_names=MappingProxyType(self.plain(self.entries(tree, "unit-names"))),
             paper=self.text(tree, "paper"),
             units=units,
+            drink_units=self.text(tree, "drink-units"),
         )
 
     def plurals(self, tree: Entries) -> Iterator[Rule]:

@@ -257,6 +257,7 @@ KINDS: dict[str, Callable[[float, str], Measure]] = {
     "weeks": _decimals(0, "week"),
     "months": _decimals(0, "month"),
     "number": _decimals(2, ""),
+    "drink-units": _decimals(1, ""),
 }
 OF_AMOUNT = {
     "g": "mass",

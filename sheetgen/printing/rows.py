@@ -7,7 +7,20 @@ marks.
 from __future__ import annotations
 
 from sheetgen.printing import fonts, pictures, tags
-from sheetgen.printing.blocks import Blank, Code, Date, Item, Line, Number, Rule, Run, Swatch, Text, Tick, Track
+from sheetgen.printing.blocks import (
+    Blank,
+    Code,
+    Date,
+    Item,
+    Line,
+    Number,
+    Rule,
+    Run,
+    Swatch,
+    Text,
+    Tick,
+    Track,
+)
 from sheetgen.printing.desk import Area, Desk
 from sheetgen.printing.marks import Box, Hatch, Raster, Square, Stroke
 from sheetgen.printing.picture import Picture
@@ -24,6 +37,7 @@ _DAY_AT_LARGE, _DAY_AT, _MONTH_GAP = 1.232, 1.156, 0.096
 _MONTH_AT_LARGE, _MONTH_AT, _MONTH_WIDTH, _TWO_FIGURES = 0.91, 0.82, 0.652, 0.377
 _CODE_BYTES = (14, 26, 42, 62, 84, 106, 122, 152, 180, 213, 251, 287, 331, 362, 412, 450, 504, 560, 624, 666)
 _LEAST_MODULE = 0.4
+_SWATCH_EDGE = 0.6
 _LARGE, _UNIT_GAP = 18.0, 0.078
 _DESCENT_ROOM = 0.35
 

@@ -31,18 +31,27 @@ if TYPE_CHECKING:
     from sheetgen.printing.layout import Layout
 
 SHEETS = ("fridge", "shop", "brew", "bottling", "timeline")
-LABELS = ("labels", "discs")
+LABELS = ("labels", "discs", "tags", "bands")
+"""What is printed on sheets to cut up or to peel off; the first two belong to every set."""
 ASKED_FOR = ("record",)
 """Sheets that a set has only where they are asked for."""
 EVERYTHING = "all"
-USUAL = (*SHEETS, *LABELS)
+USUAL = (*SHEETS, *LABELS[:2])
 DOCUMENTS = (*SHEETS, *ASKED_FOR, *LABELS)
 SAFETY = ("safety",)
 SEASON = ("wall", "cellar", "shopping")
 _FOLDER = "layouts/documents"
 _FEW = 3
 MOST_PAGES = 100
-_USUAL_STOCK = {"labels": "plain", "discs": "caps-plain"}
+_STOCKS = {
+    "labels": ("stock", "plain", "label.title"),
+    "discs": ("disc_stock", "caps-plain", "disc.title"),
+    "tags": ("tag_stock", "tags-plain", "tag.title"),
+    "bands": ("band_stock", "bands-plain", "band.title"),
+}
+"""Of each kind of label: where the plan says its stock, plain paper for it, and its title."""
+_STARTS = {"labels": ("start_at", "start-at"), "discs": ("discs_start_at", "discs-start-at")}
+"""Where the plan and the batch file say the first free label; the others begin a new sheet."""
 
 
 @record
@@ -187,15 +196,15 @@ class _Desk:
             return []
         pages, problems = labels.pages(stickers, chosen, on, self.feed(name))
         self.problems.extend(_first_few(problems, name))
-        if problems.stopped and (self.plan.stock if name == "labels" else self.plan.disc_stock):
-            key = "stock" if name == "labels" else "discs"
+        if problems.stopped and getattr(self.plan, _STOCKS[name][0]):
+            key = "stock" if name == "labels" else name
             found = f"the {name} do not find room on {chosen.title}"
             self.problems.stop(found, None, "choose another of: sheetgen list stocks", ("labels", key))
         return [Part(name, pages, sum(sticker.copies for sticker in stickers))]
 
     def starts_on(self, chosen: Stock, name: str) -> bool:
         """Whether the first free label is one of the sheet's."""
-        start, key = self.feed(name).start_at, "start-at" if name == "labels" else "discs-start-at"
+        start, key = self.feed(name).start_at, _STARTS.get(name, ("", ""))[1]
         if not 1 <= start <= chosen.count:
             found = f"the first free label must be from 1 to {chosen.count}, not {start}"
             self.problems.stop(found, None, f"write {key}: 1", ("labels", key))
@@ -203,10 +212,15 @@ class _Desk:
 
     def feed(self, name: str) -> Feed:
         """Where labels begin on the first sheet, and what its margin says."""
-        start = self.plan.start_at if name == "labels" else self.plan.discs_start_at
-        title = self.words.say("label.title" if name == "labels" else "disc.title")
-        advice = self.words.say("label.margin") if self.words.has("label.margin") else ""
-        return Feed(start_at=start, advice=advice, bookmark=title)
+        start = getattr(self.plan, _STARTS[name][0]) if name in _STARTS else 1
+        across, down = self.plan.bars_mm
+        return Feed(
+            start_at=start,
+            shift=self.plan.shift_mm,
+            stretch=(100 / across, 100 / down),
+            advice=self.words.say("label.margin"),
+            bookmark=self.words.say(_STOCKS[name][2]),
+        )
 
     def fill(self, name: str, *more: object) -> tuple[Block, ...]:
         """The blocks of one document."""
@@ -277,9 +291,9 @@ class _Desk:
         return found
 
     def stock(self, name: str) -> Stock | None:
-        """The stock for labels or for cap discs."""
-        wanted = self.plan.stock if name == "labels" else self.plan.disc_stock
-        wanted = wanted or f"{_USUAL_STOCK[name]}-{self.plan.paper.lower()}"
+        """The stock for one kind of labels."""
+        where, plain, _title = _STOCKS[name]
+        wanted = getattr(self.plan, where) or f"{plain}-{self.plan.paper.lower()}"
         data = self.data("layouts/stocks", wanted, "stock")
         if data is None:
             return None
@@ -314,9 +328,12 @@ def _first_few(problems: Problems, name: str) -> Problems:
     return kept
 
 
+_MODULES = {"discs": "labels", "bands": "tags"}
+
+
 def _view_of(name: str) -> Callable[..., dict[str, object]]:
-    """The view of a document: the function of its name, in the module of its name or in that of labels."""
-    module = "labels" if name in LABELS else name
+    """The view of a document: the function of its name, in the module of its name or of its elder sister."""
+    module = _MODULES.get(name, name)
     found: Callable[..., dict[str, object]] = getattr(
         import_module(f"sheetgen.printing.views.{module}"), name
     )

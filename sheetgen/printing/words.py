@@ -135,6 +135,7 @@ class Customs:
     unit_names: Mapping[str, str]
     paper: str
     units: str
+    drink_units: str
 
 
 @record

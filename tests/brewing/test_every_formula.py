@@ -51,6 +51,8 @@ SAMPLES: dict[str, dict[str, Any]] = {
     "colour.mcu": {"kilograms": 1.7, "lovibond": 12.0, "litres": 12.0},
     "colour.srm": {"mcu": 10.0},
     "colour.ebc": {"srm": 10.0},
+    "colour.transmitted": {"srm": 10.0, "nanometres": 550.0, "centimetres": 5.0},
+    "colour.red_green_blue": {"srm": 10.0, "centimetres": 5.0},
     "doses.sulphite_mg": {"grams": 0.44},
     "doses.must_be_declared": {"mg_per_litre": 12.0},
     "doses.nutrient_factor": {"original": 1.07},

@@ -107,7 +107,7 @@ def test_drink_units_of_the_bottles_in_hand_and_of_a_litre():
     plan = plan_of(six(bottles="2 x 330 ml one-way glass, 40 x 500 ml pet"))
     rows = {(row.country, row.ml): row.units for row in plan.quantities.drink_units}
     percent = plan.quantities.percent_by_volume
-    assert {country for country, _ in rows} == {"UK", "US", "AU", "NZ"}
+    assert {country for country, _ in rows} == {"UK", "US", "AU", "NZ", "FR", "DE"}
     assert {ml for _, ml in rows} == {330, 500, 1000}
     assert rows["UK", 1000] == close(percent)
     assert len(rows) == 12

@@ -36,7 +36,7 @@ def labels(plan: Plan, words: Words, stock: Stock) -> View:
         place="middle" if stock.round else "top",
         strip=tier == "full" and _strip_fits(plan, words, stock),
         bottles=tuple(_bottles(plan, words)) if plan.labels.allowed else (),
-        **_common(plan, words, inner_size(stock, MARGINS[tier])[0]),
+        **shared(plan, words, stock),
     )
 
 
@@ -58,9 +58,9 @@ def _strip_fits(plan: Plan, words: Words, stock: Stock) -> bool:
     return height >= _FULL_HEIGHT + 4.0 * lines + 5.2 * name
 
 
-def _common(plan: Plan, words: Words, width: float) -> dict[str, object]:
-    """What all labels of the batch share."""
-    label = plan.labels
+def shared(plan: Plan, words: Words, stock: Stock) -> dict[str, object]:
+    """What all labels, tags and bands of the batch share."""
+    label, width = plan.labels, inner_size(stock, MARGINS[tier_of(stock)])[0]
     planned = label.filled_is == "planned"
     keeps = _keeps_long(label)
     pour = "label.pour" if plan.carbonation else "label.pour-still"
@@ -74,6 +74,8 @@ def _common(plan: Plan, words: Words, width: float) -> dict[str, object]:
         "name": plan.name,
         "filled": words.say(said("label.filled-planned" if planned else "label.filled", on=label.filled)),
         "strength": words.say(said("label.strength", percent=plan.quantities.percent_by_volume)),
+        "swatch": plan.quantities.swatch,
+        "colour": words.say(said("label.colour", ebc=round(plan.quantities.colour_ebc or 0))),
         **_kept(label, words),
         "allergens": _allergens(plan, words),
         "pour": words.say(pour),
