@@ -1,8 +1,9 @@
 """The tree that drawing knows: one frozen class per element of the layout vocabulary.
 
-Comes in: nothing. Goes out: the block classes. Each field that a layout may write carries its kind and help as
-metadata, so that markup, reference and classes can never disagree. Lengths are millimetres, type sizes points,
-`x` places a column's name, millimetres from the left edge of A4 (other papers shift them), or a percentage.
+Comes in: nothing. Goes out: the block classes. Each field that a layout may write carries its kind and its
+help as metadata, so that the markup reader, the reference and these classes can never disagree. Lengths are
+millimetres, type sizes points, `x` places a column's name, millimetres from the left edge of A4 (other
+papers shift them to keep the sheet centred), or a percentage of the text width.
 """
 
 from __future__ import annotations
@@ -134,16 +135,6 @@ class Code(Item):
     size: float = of("mm", 22.0, "side, without the clear border")
     lift: float = of("mm", 0.0, "raises its middle above that of the capitals")
     value: str = of("words", "", "the text inside")
-
-
-@named_record
-class Swatch(Item):
-    """A small field in a colour; its outline survives a photocopier, so say the colour in words too."""
-
-    at: float | str = of("x", "left", "left edge")
-    width: float = of("mm", 8.0, "of the field")
-    height: float = of("mm", 3.5, "of the field, centred on the capitals")
-    value: str = of("colour", "#ffffff", "its colour, as # and two digits each for red, green and blue")
 
 
 # --- pictures ---------------------------------------------------------------------------------------------

@@ -16,7 +16,6 @@ from sheetgen.printing.blocks import (
     Number,
     Rule,
     Run,
-    Swatch,
     Text,
     Tick,
     Track,
@@ -24,6 +23,7 @@ from sheetgen.printing.blocks import (
 from sheetgen.printing.desk import Area, Desk
 from sheetgen.printing.marks import Box, Hatch, Raster, Square, Stroke
 from sheetgen.printing.picture import Picture
+from sheetgen.printing.swatch import Swatch
 from sheetgen.printing.vocabulary import leading
 from sheetgen.printing.wrap import Setting, fitted, plain, wrapped
 from sheetgen.records import record
@@ -37,7 +37,6 @@ _DAY_AT_LARGE, _DAY_AT, _MONTH_GAP = 1.232, 1.156, 0.096
 _MONTH_AT_LARGE, _MONTH_AT, _MONTH_WIDTH, _TWO_FIGURES = 0.91, 0.82, 0.652, 0.377
 _CODE_BYTES = (14, 26, 42, 62, 84, 106, 122, 152, 180, 213, 251, 287, 331, 362, 412, 450, 504, 560, 624, 666)
 _LEAST_MODULE = 0.4
-_SWATCH_EDGE = 0.6
 _LARGE, _UNIT_GAP = 18.0, 0.078
 _DESCENT_ROOM = 0.35
 
@@ -169,13 +168,18 @@ def _place(item: Item, row: Row, desk: Desk) -> None:
             _rule(item, row, desk)
         case Track():
             pictures.track(item, row.area, row.middle + item.height / 2, desk)
+        case Code() | Picture() | Swatch():
+            _show(item, row, desk)
+
+
+def _show(item: Code | Picture | Swatch, row: Row, desk: Desk) -> None:
+    match item:
         case Code():
             _code(item, row, desk)
         case Picture():
             _picture(item, row, desk)
         case Swatch():
-            x, y = row.area.x(item.at), row.middle - item.height / 2
-            desk.put(Box(x, y, item.width, item.height, _SWATCH_EDGE, item.value))
+            desk.put(item.box(row.area.x(item.at), row.middle))
 
 
 def _picture_left(item: Picture, area: Area) -> float:

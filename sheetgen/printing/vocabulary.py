@@ -17,6 +17,7 @@ from sheetgen.printing import blocks
 from sheetgen.printing.attributes import Attribute
 from sheetgen.printing.blocks import Block
 from sheetgen.printing.picture import Picture
+from sheetgen.printing.swatch import Swatch
 from sheetgen.records import record
 
 SIZES: Mapping[str, float] = MappingProxyType(
@@ -107,7 +108,7 @@ ELEMENTS: Mapping[str, Element] = MappingProxyType(
         "rule": Element(blocks.Rule),
         "code": Element(blocks.Code),
         "picture": Element(Picture),
-        "swatch": Element(blocks.Swatch),
+        "swatch": Element(Swatch),
         "track": Element(blocks.Track, ("bar", "mark", "label")),
         "bar": Element(blocks.Bar),
         "mark": Element(blocks.Mark),

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import csv
+import warnings
+from itertools import pairwise
 from math import exp
 from pathlib import Path
 
 import pytest
 
-from sheetgen.brewing import alcohol, carbonation, doses, fermentation, gravity, heat
+from sheetgen.brewing import alcohol, carbonation, colour, doses, fermentation, gravity, heat
 
 
 def test_density_of_water() -> None:
@@ -266,3 +268,26 @@ def test_strength_by_two_ways_over_the_whole_range() -> None:
             original, final = 1 + points / 1000, 1 + points * (1 - attenuation) / 1000
             balance, duty = alcohol.percent_by_volume(original, final), alcohol.duty_percent(original, final)
             assert 0.0 < balance - duty < 0.11 * duty, (points, attenuation)
+
+
+def test_the_colour_of_beer_on_a_screen() -> None:
+    """The same spectrum, integrated by a colour library with its own observer, daylight and sRGB."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # it misses a drawing library that is not needed here
+        import colour as science
+
+        observer = science.MSDS_CMFS["CIE 1931 2 Degree Standard Observer"].copy()
+        observer = observer.align(science.SpectralShape(380, 780, 5))
+        daylight = science.SDS_ILLUMINANTS["D65"].copy().align(observer.shape)
+        for srm in (0, 2, 3, 5, 8, 12, 20, 30, 45, 80):
+            passed = {nm: colour.transmitted(srm, float(nm)) for nm in range(380, 781, 5)}
+            seen = science.sd_to_XYZ(science.SpectralDistribution(passed), observer, daylight) / 100
+            wanted = [255 * min(1.0, max(0.0, each)) for each in science.XYZ_to_sRGB(seen)]
+            assert colour.red_green_blue(srm) == pytest.approx(wanted, abs=4), srm
+
+
+def test_darker_beer_is_never_lighter() -> None:
+    looks = [colour.red_green_blue(srm / 2) for srm in range(101)]
+    for lighter, darker in pairwise(looks):
+        assert all(a >= b for a, b in zip(lighter, darker, strict=True))
+    assert looks[0] == (255, 255, 255)

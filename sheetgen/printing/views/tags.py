@@ -15,12 +15,15 @@ from sheetgen.printing.stock import Stock
 from sheetgen.printing.views.common import View, frozen
 from sheetgen.printing.views.labels import shared
 from sheetgen.printing.words import Words
-from sheetgen.problems import said
+from sheetgen.problems import SaidValue, said
 
-_MOST_MODULES = 65
-"""A code of 26 mm has modules of 0.4 mm at least."""
+_MOST_MODULES = 53
+"""A code of 24.5 mm has modules of 0.46 mm at least: nearly three dots of a coarse printer."""
+_PLAIN = str.maketrans({"\u00a0": " ", "\u202f": " "})
 _TEXT_AT, _FOR_PT, _LARGE, _SMALL = 9.0, 10.5, 18.0, 14.0
-_TAG_DATE_MM, _BAND_DATE_MM = 43.0, 46.0
+_TAG_DATE_MM, _BAND_DATE_MM, _NAME_MM, _TAG_WORDS_MM = 43.0, 46.0, 58.0, 72.0
+_TINY_PT, _BAND_WORDS_MM = 8.0, 120.0
+"""A band has two lines for the name and the allergens; a name that is too long for them is left out."""
 
 
 def tags(plan: Plan, words: Words, stock: Stock) -> View:
@@ -35,6 +38,7 @@ def tags(plan: Plan, words: Words, stock: Stock) -> View:
         date_size=_date_size(common, _TAG_DATE_MM),
         caution=words.say("tag.caution"),
         back=words.say("tag.back"),
+        roomy=_lines(plan.name, _NAME_MM) == 1 or _lines(_contains(common), _TAG_WORDS_MM) == 1,
         code_text=_code_text(plan, words, common),
     )
 
@@ -53,25 +57,33 @@ def _tags(plan: Plan, words: Words) -> Iterator[View]:
             yield frozen(name=name, who=row.what_for, what=what, units=units)
 
 
+def _lines(text: str, width: float) -> int:
+    return int(fonts.width_mm(text, _TINY_PT, bold=True) // width) + 1
+
+
 def _date_size(common: View, room: float) -> float:
     return _LARGE if fonts.width_mm(str(common["short_date"]), _LARGE, bold=True) <= room else _SMALL
 
 
 def _code_text(plan: Plan, words: Words, common: View) -> str:
     """The tag's words for a phone, as many as the code holds; "" where not even the fewest find room."""
-    name, strength = f"{plan.code} {plan.name}", common["strength"]
-    not_before = f"{common['not_before']} {words.day(plan.labels.not_before, 'full-date')}"
-    contains = "".join(str(run["text"]) for run in common["allergens"])  # type: ignore[attr-defined]
-    best = words.say(said("label.best-before", on=plan.labels.best_before))
-    choices = (
-        (name, not_before, common["filled"], best, strength, contains),
-        (name, not_before, best, strength, contains),
-        (name, not_before, strength, contains),
-        (plan.code, not_before, contains),
-    )
-    plain = str.maketrans({"\u00a0": " ", "\u202f": " "})
-    texts = (" · ".join(str(part) for part in parts).translate(plain) for parts in choices)
+    label = plan.labels
+    values: dict[str, SaidValue] = {
+        "code": plan.code,
+        "name": plan.name,
+        "filled": label.filled,
+        "on": label.not_before,
+        "until": label.best_before,
+        "strength": str(common["strength"]),
+        "contains": _contains(common),
+    }
+    kind = "tag.code-planned" if label.filled_is == "planned" else "tag.code"
+    texts = (words.say(said(name, **values)).translate(_PLAIN) for name in (kind, f"{kind}-short"))
     return next((text for text in texts if 0 < code_modules(text) <= _MOST_MODULES), "")
+
+
+def _contains(common: View) -> str:
+    return "".join(str(run["text"]) for run in common["allergens"])  # type: ignore[attr-defined]
 
 
 def bands(plan: Plan, words: Words, stock: Stock) -> View:
@@ -83,4 +95,5 @@ def bands(plan: Plan, words: Words, stock: Stock) -> View:
         copies=plan.bottles.labels if plan.labels.allowed else 0,
         glue=words.say("band.glue"),
         date_size=_date_size(common, _BAND_DATE_MM),
+        named=fonts.width_mm(f"{plan.name} · {_contains(common)}", _TINY_PT, bold=True) <= _BAND_WORDS_MM,
     )
