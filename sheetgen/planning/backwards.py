@@ -13,7 +13,7 @@ from datetime import date, timedelta
 
 from sheetgen.model import Assumption, Batch, Event, Work
 from sheetgen.planning.event_days import chill_day
-from sheetgen.planning.forward import Forward, Run
+from sheetgen.planning.forward import Days, Forward
 from sheetgen.planning.guests import bottles_for, with_volume
 from sheetgen.planning.life import HORIZON_DAYS, Life, life_of
 from sheetgen.planning.plan import BottlePlan, Task
@@ -28,8 +28,8 @@ class Limits:
     """What one event asks: the day on which bottles go into the fridge, and the last brew days for it."""
 
     chill: date
-    brew_by: Run | None
-    spare_try: Run | None
+    brew_by: Days | None
+    spare_try: Days | None
 
 
 @record
@@ -72,7 +72,7 @@ def settle(batch: Batch, today: date) -> Settled:
     return replace(found, batch=dated, day_is=day_is, assumptions=(*assumed, assumption), limits=limits)
 
 
-def _chosen(first: Limits, forward: Forward) -> tuple[Run | None, BrewDayIs]:
+def _chosen(first: Limits, forward: Forward) -> tuple[Days | None, BrewDayIs]:
     """The brew day with time for a second try, else the last safe one, else the first that there is."""
     if first.spare_try:
         return first.spare_try, "spare-try"

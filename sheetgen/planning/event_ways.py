@@ -18,7 +18,7 @@ from sheetgen.planning.clashing import clash_with
 from sheetgen.planning.event_days import CHILL_DAYS, chill_day
 from sheetgen.planning.event_rules import called, under_way
 from sheetgen.planning.facts import Facts, finding
-from sheetgen.planning.forward import Forward, Run
+from sheetgen.planning.forward import Days, Forward
 from sheetgen.planning.life import HORIZON_DAYS, life_of
 from sheetgen.planning.plan_events import EventPlan
 from sheetgen.problems import Problem, Said, SaidValue, said
@@ -47,11 +47,11 @@ class Missed:
 
     batch: Batch
     target: date
-    brew_by: Run | None
+    brew_by: Days | None
     today: date
     prove: Prove
 
-    def run(self, batch: Batch) -> Run | None:
+    def run(self, batch: Batch) -> Days | None:
         """The changed batch, run forward from the same brew day."""
         return Forward(batch, self.today).from_day(batch.brew_day)
 

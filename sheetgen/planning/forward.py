@@ -1,7 +1,7 @@
-"""One batch run forward from many brew days: what planning back from an event asks, day after day.
+"""One batch run forward, again and again: from other brew days, in another life, with days that others take.
 
-Comes in: a `Batch` and today.  Goes out: `Forward`: for a brew day the day of bottling and the first day of
-drinking, as the schedule itself has them.  What does not depend on the brew day is worked out once.
+Comes in: a `Batch` and today.  Goes out: `Forward`: the day of bottling and the first day of drinking, as the
+schedule itself has them.  Events, seasons, brew days that are offered, and the fewest changes all ask it.
 """
 
 from __future__ import annotations
@@ -15,11 +15,10 @@ from itertools import islice
 from sheetgen.model import Batch
 from sheetgen.planning.life import HOME_DAYS, HORIZON_DAYS, Life, NoDay, at_leisure, life_of
 from sheetgen.planning.looking import gate_of
-from sheetgen.planning.plan import Task
-from sheetgen.planning.planner import Pace, pace_of, pitched_on
+from sheetgen.planning.planner import pace_of, pitched_on
 from sheetgen.planning.rooms import cut_to_the_batch, filled_on
 from sheetgen.planning.scaling import scale
-from sheetgen.planning.schedule import schedule
+from sheetgen.planning.schedule import expected_dates
 from sheetgen.planning.sound import sound
 from sheetgen.planning.strength import Strength, strength
 from sheetgen.records import record
@@ -32,18 +31,18 @@ MOST_STARTS = 20
 """So many first brew days are tried, where no day within a year works for what comes after."""
 
 
+NOTHING_TAKEN: frozenset[date] = frozenset()
+
+
 @record
-class Run:
-    """One run: the brew day, the expected bottling, the days from there to drinking."""
+class Days:
+    """One run: the brew day, the expected bottling, and the first day of drinking as the label has it, the
+    day of filling and the wait.
+    """
 
     brewed: date
     bottled: date
-    wait: int
-
-    @property
-    def ready(self) -> date:
-        """The first day of drinking, as the label has it: the day of filling and the wait."""
-        return self.bottled + timedelta(days=self.wait)
+    ready: date
 
 
 def can_brew(life: Life, day: date) -> bool:
@@ -52,42 +51,52 @@ def can_brew(life: Life, day: date) -> bool:
 
 
 class Forward:
-    """The schedule as a function of the brew day; every day is run once."""
+    """The schedule as a function of the brew day, of the days that others take, and of the life."""
 
-    def __init__(self, batch: Batch, today: date) -> None:
-        self.batch = sound(batch, batch.brew_day)
+    def __init__(self, batch: Batch, today: date, found: Strength | None = None) -> None:
+        self.batch = sound(batch, pitched_on(batch))
         self.today = today
         self.life = life_of(batch)
-        self.strength: Strength = strength(self.batch, scale(self.batch))
-        self._known: dict[date, Run | None] = {}
+        self.strength: Strength = found or strength(self.batch, scale(self.batch))
+        self._known: dict[tuple[date, frozenset[date]], Days | None] = {}
 
-    def from_day(self, day: date) -> Run | None:
-        """The run from a brew day; None if no day within a year works for one of its tasks."""
-        if day not in self._known:
-            self._known[day] = self._run(self.batch, day)
-        return self._known[day]
+    @property
+    def strongest(self) -> float:
+        """The gravity that the schedule rests on."""
+        return self.strength.strongest
+
+    def from_day(self, day: date, taken: frozenset[date] = NOTHING_TAKEN) -> Days | None:
+        """The days for a brew day, with days on which nothing can be bottled; None if no day within a year
+        works for one of its tasks.  Every question is worked out once.
+        """
+        asked = (day, taken or self.batch.taken)
+        if asked not in self._known:
+            self._known[asked] = self.of(replace(self.batch, brew_day=day, taken=asked[1]))
+        return self._known[asked]
+
+    def of(self, batch: Batch) -> Days | None:
+        """The days of this batch in another life; None if no day within a year works."""
+        try:
+            return self.run(batch)
+        except NoDay:
+            return None
+
+    def run(self, batch: Batch) -> Days:
+        """The days of this batch; raises NoDay when no day within a year works for one of its tasks."""
+        dated, filled = cut_to_the_batch(batch, self.strongest), batch.actual.bottled
+        gate = gate_of(dated, self.strength, self.today, filled.on if filled else None)
+        dates, pace = expected_dates(dated, self.strongest, gate, self.today)
+        bottled = dates["bottle"]
+        if dated.room.shelf:
+            pace = pace_of(filled_on(dated, bottled), self.strongest)
+        return Days(dates["brew"], bottled, bottled + timedelta(days=pace.wait))
 
     def least_lead(self) -> int:
         """Days from brewing to drinking for somebody with every day free: no life makes them fewer."""
-        run = self._run(at_leisure(self.batch), self.today)
+        run = self.of(replace(at_leisure(self.batch), brew_day=self.today))
         return (run.ready - run.brewed).days if run else 0
 
-    def _run(self, batch: Batch, day: date) -> Run | None:
-        dated = cut_to_the_batch(replace(batch, brew_day=day), self.strength.strongest)
-        try:
-            tasks, pace = self._schedule(dated)
-        except NoDay:
-            return None
-        bottled = next(task for task in tasks if task.id == "bottle").when.expected
-        if dated.room.shelf:
-            pace = pace_of(filled_on(dated, bottled), self.strength.strongest)
-        return Run(day, bottled, pace.wait)
-
-    def _schedule(self, batch: Batch) -> tuple[tuple[Task, ...], Pace]:
-        gate = gate_of(batch, self.strength, self.today)
-        return schedule(batch, self.strength.strongest, gate, self.today)
-
-    def last_brew_day(self, target: date) -> Run | None:
+    def last_brew_day(self, target: date) -> Days | None:
         """The run from the latest brew day, not before today, whose drink is ready on `target` or earlier.
 
         A later brew day never makes a drink ready sooner, since tasks only wait for days that work; so what
@@ -105,7 +114,7 @@ class Forward:
         run = self.from_day(day)
         return unknown if run is None else run.ready <= target
 
-    def _first_of(self, days: Sequence[date], target: date) -> Run | None:
+    def _first_of(self, days: Sequence[date], target: date) -> Days | None:
         """The first of these days, the latest first, that is in time: all after it are, unless a year without
         any day for it lies in between.
         """
@@ -114,7 +123,7 @@ class Forward:
             place = bisect_left(days, True, lo=place, key=lambda day: self._meets(day, target))
         return self.from_day(days[place]) if place < len(days) else None
 
-    def first_brew_day(self) -> Run | None:
+    def first_brew_day(self) -> Days | None:
         """The run from the first day, today or later, on which this may be brewed; None within a year."""
         days = (self.today + timedelta(days=number) for number in range(HORIZON_DAYS))
         good = islice((day for day in days if can_brew(self.life, day)), MOST_STARTS)
@@ -128,8 +137,6 @@ def in_its_rooms(batch: Batch, today: date) -> Batch:
     """
     if not batch.room.changes:
         return batch
-    original = Forward(batch, today).strength.strongest
-    cut = cut_to_the_batch(batch, original)
-    whole = sound(cut, pitched_on(cut))
-    tasks, _pace = schedule(whole, original, gate_of(whole, strength(whole, scale(whole)), today), today)
-    return filled_on(cut, next(task for task in tasks if task.id == "bottle").when.expected)
+    cut = cut_to_the_batch(batch, Forward(batch, today).strongest)
+    forward = Forward(cut, today)
+    return filled_on(cut, forward.run(forward.batch).bottled)

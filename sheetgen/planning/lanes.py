@@ -10,9 +10,9 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 
 from sheetgen.model.season import SharedVessel
-from sheetgen.planning.forward import can_brew
+from sheetgen.planning.forward import Days, can_brew
 from sheetgen.planning.life import HORIZON_DAYS
-from sheetgen.planning.outline import Days, Outline, own_life
+from sheetgen.planning.outline import Outline, own_life
 from sheetgen.planning.season_plan import Booking
 
 MOST_TRIES = 20_000

@@ -6,42 +6,34 @@ work of a whole plan, by the same schedule.
 
 from __future__ import annotations
 
-from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date
 
 from sheetgen.model import Batch
-from sheetgen.planning.life import Life, NoDay, life_of
-from sheetgen.planning.looking import gate_of
-from sheetgen.planning.plan import Gate
-from sheetgen.planning.planner import has_begun, pitched_on
+from sheetgen.planning.forward import NOTHING_TAKEN, Days, Forward
+from sheetgen.planning.life import Life, NoDay
+from sheetgen.planning.planner import has_begun
 from sheetgen.planning.scaling import scale
-from sheetgen.planning.schedule import schedule
-from sheetgen.planning.sound import sound
-from sheetgen.planning.strength import strength, vessel_full
+from sheetgen.planning.strength import vessel_full
 from sheetgen.records import record
-
-NOTHING_TAKEN: frozenset[date] = frozenset()
-
-
-@record
-class Days:
-    """The days that others of a season have to know."""
-
-    brewed: date
-    bottled: date
-    ready: date
 
 
 @record
 class Outline:
-    """What dates a batch: its strength, its gate, its litres and how full a vessel may be (a share)."""
+    """What dates a batch of a season, its litres and how full a vessel may be (a share)."""
 
-    batch: Batch
-    today: date
-    strongest: float
-    gate: Gate
+    forward: Forward
     litres: float
     full: float
+
+    @property
+    def batch(self) -> Batch:
+        """The batch as it is planned."""
+        return self.forward.batch
+
+    @property
+    def today(self) -> date:
+        """The day on which it is planned."""
+        return self.forward.today
 
     @property
     def begun(self) -> bool:
@@ -57,24 +49,15 @@ class Outline:
         """Its days for a brew day, with days on which nothing can be bottled; None if no day within a year
         works.
         """
-        batch = replace(self.batch, brew_day=brew_day or self.batch.brew_day, taken=taken)
-        try:
-            return self._run(batch)
-        except NoDay:
-            return None
+        return self.forward.from_day(brew_day or self.batch.brew_day, taken)
 
     def hindrance(self) -> NoDay | None:
         """What no day within a year works for, if there is such a thing."""
         try:
-            self._run(self.batch)
+            self.forward.run(self.batch)
         except NoDay as found:
             return found
         return None
-
-    def _run(self, batch: Batch) -> Days:
-        tasks, pace = schedule(batch, self.strongest, self.gate, self.today)
-        found = {task.id: task.when.expected for task in tasks if task.id in ("brew", "bottle")}
-        return Days(found["brew"], found["bottle"], found["bottle"] + timedelta(days=pace.wait))
 
     def fits(self, litres: float) -> bool:
         """Whether a vessel of so many litres leaves room for foam."""
@@ -83,14 +66,10 @@ class Outline:
 
 def outline_of(batch: Batch, today: date) -> Outline:
     """The outline of a batch."""
-    heard = sound(batch, pitched_on(batch))
-    scaled = scale(heard)
-    found = strength(heard, scaled)
-    bottled = heard.actual.bottled
-    gate = gate_of(heard, found, today, bottled.on if bottled else None)
-    return Outline(heard, today, found.strongest, gate, scaled.planned_l, vessel_full(heard, found))
+    forward = Forward(batch, today)
+    return Outline(forward, scale(forward.batch).planned_l, vessel_full(forward.batch, forward.strength))
 
 
 def own_life(outline: Outline) -> Life:
     """The days of the one who brews."""
-    return life_of(outline.batch)
+    return outline.forward.life

@@ -21,7 +21,7 @@ from sheetgen.planning.looking import look_steps
 from sheetgen.planning.plan import PASSED, Gate, Task
 from sheetgen.planning.planner import Pace, Planner, has_dry_hops, pace_of, pitched_on
 from sheetgen.planning.tasting import tried_links, with_tried
-from sheetgen.planning.timetable import timetable
+from sheetgen.planning.timetable import expected_of, timetable
 from sheetgen.planning.waits import Case, counted_days, waits_of
 from sheetgen.planning.work import Dated, cold_since, work_of
 from sheetgen.problems import said
@@ -207,6 +207,27 @@ def _with_next(tasks: list[Task]) -> list[Task]:
     return [replace(task, state="next") if task is found else task for task in ordered]
 
 
+def _prepared(
+    batch: Batch, original: float, gate: Gate, today: date, pitching: datetime | None = None
+) -> tuple[Case, list[Step], list[Link]]:
+    """What is to do, and the rules between, with what they look at."""
+    plan = Planner(batch, pace_of(batch, original), life_of(batch), pitched_on(batch), today, pitching)
+    case, way = case_of(plan, gate), way_of(batch, percent_of(original, gate))
+    steps = steps_of(case)
+    return case, steps, links_of(case, steps, way)
+
+
+def expected_dates(batch: Batch, original: float, gate: Gate, today: date) -> tuple[dict[str, date], Pace]:
+    """The expected date of every task by its id, as `schedule` has it, and the pace: without reasons, and
+    without earliest and latest days, for those who ask for many lives or brew days.
+
+    Raises NoDay when no day within a year works.
+    """
+    case, steps, links = _prepared(batch, original, gate, today)
+    found = expected_of(case, steps, links)
+    return {step.id: case.plan.day(found[step.id].day) for step in steps}, case.plan.pace
+
+
 def schedule(
     batch: Batch, original: float, gate: Gate, today: date, brew_minutes: float = 0.0
 ) -> tuple[tuple[Task, ...], Pace]:
@@ -215,14 +236,14 @@ def schedule(
     `brew_minutes` is from the start of brew day to the yeast; it dates the looks when the start is known.
     Raises NoDay when no day within a year works.
     """
-    pitched = pitched_on(batch)
     pitching = (
-        datetime.combine(pitched, batch.start) + timedelta(minutes=brew_minutes) if batch.start else None
+        datetime.combine(pitched_on(batch), batch.start) + timedelta(minutes=brew_minutes)
+        if batch.start
+        else None
     )
-    plan = Planner(batch, pace_of(batch, original), life_of(batch), pitched, today, pitching)
-    case, way = case_of(plan, gate), way_of(batch, percent_of(original, gate))
-    steps = steps_of(case)
-    tasks = timetable(case, steps, links_of(case, steps, way), lambda: usual_bottling(plan, gate))
+    case, steps, links = _prepared(batch, original, gate, today, pitching)
+    plan = case.plan
+    tasks = timetable(case, steps, links, lambda: usual_bottling(plan, gate))
     clocks = look_clocks(plan) if plan.pitching else {}
     clocked = [replace(task, clock=clocks[task.id]) if task.id in clocks else task for task in tasks]
     return tuple(_with_next(_with_states(case, clocked))), plan.pace

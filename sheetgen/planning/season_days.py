@@ -12,7 +12,8 @@ from datetime import date
 
 from sheetgen.model.season import Season
 from sheetgen.planning import lanes
-from sheetgen.planning.outline import Days, Outline, outline_of
+from sheetgen.planning.forward import Days
+from sheetgen.planning.outline import Outline, outline_of
 from sheetgen.planning.season_plan import Booking
 from sheetgen.planning.ways_to_a_day import no_day
 from sheetgen.problems import Problems

@@ -13,8 +13,9 @@ from datetime import date, timedelta
 
 from sheetgen.model.season import Season
 from sheetgen.planning import lanes
+from sheetgen.planning.forward import Days
 from sheetgen.planning.life import HORIZON_DAYS
-from sheetgen.planning.outline import Days, Outline
+from sheetgen.planning.outline import Outline
 from sheetgen.planning.plan import Plan
 from sheetgen.planning.season_days import Settled
 from sheetgen.planning.season_plan import Booking, CapUse, Size, WarmDay

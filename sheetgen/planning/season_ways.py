@@ -13,9 +13,9 @@ from datetime import date, timedelta
 
 from sheetgen.model.season import Season
 from sheetgen.planning import lanes
-from sheetgen.planning.forward import can_brew
+from sheetgen.planning.forward import Days, can_brew
 from sheetgen.planning.life import HORIZON_DAYS
-from sheetgen.planning.outline import Days, Outline, own_life
+from sheetgen.planning.outline import Outline, own_life
 from sheetgen.planning.season_days import Settled, arranged
 from sheetgen.planning.season_plan import Booking
 from sheetgen.records import record

@@ -15,8 +15,8 @@ from datetime import date, timedelta
 from sheetgen.model import Batch
 from sheetgen.model.season import Season, SharedVessel, Wish
 from sheetgen.planning import lanes
-from sheetgen.planning.forward import can_brew
-from sheetgen.planning.outline import Days, Outline, outline_of, own_life
+from sheetgen.planning.forward import Days, can_brew
+from sheetgen.planning.outline import Outline, outline_of, own_life
 from sheetgen.planning.season import plan_season
 from sheetgen.planning.season_days import Settled, settle
 from sheetgen.planning.season_search import Busy, Choice, Slot, Taken, Wanted, best_choice

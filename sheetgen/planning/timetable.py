@@ -70,6 +70,11 @@ def _expected(plan: Planner, steps: Sequence[Step], links: Sequence[Link], stays
     return expected_days(steps, links, stays, lambda step, day: _find(plan, step, day))
 
 
+def expected_of(case: Case, steps: Sequence[Step], links: Sequence[Link]) -> _Days:
+    """The expected days alone."""
+    return _staying_close(case, steps, links, _expected(case.plan, steps, links, ()))
+
+
 def _worked_out(
     case: Case, steps: Sequence[Step], links: Sequence[Link], usual_bottling: Callable[[], int]
 ) -> _Found:

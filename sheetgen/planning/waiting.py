@@ -15,7 +15,7 @@ from sheetgen.model import Batch
 from sheetgen.planning.life import NoDay, Span, at_leisure, joined, life_of, with_free_day
 from sheetgen.planning.plan import Gate, Task
 from sheetgen.planning.planner import pace_of
-from sheetgen.planning.schedule import schedule
+from sheetgen.planning.schedule import expected_dates
 from sheetgen.problems import Said, said
 
 TOLERABLE, TOLERABLE_UP_TO_C = 1.5, 22.0
@@ -43,12 +43,13 @@ def with_costs(
     days = {move.was for task in tasks for move in task.moves}
     if not days:
         return tuple(tasks)
-    life, drinking = life_of(batch), _ready(tasks)
+    life = life_of(batch)
+    drinking = next(task.when.expected for task in tasks if task.id == "drink-from")
 
     def ready(free: Batch, from_day: date) -> date | None:
         """When one could drink in that life, or, where the day is over, if it were still to come."""
         try:
-            return _ready(schedule(free, original, gate, min(from_day, today))[0])
+            return expected_dates(free, original, gate, min(from_day, today))[0]["drink-from"]
         except NoDay:
             return None
 
@@ -68,10 +69,6 @@ def _without(batch: Batch, cause: Cause) -> Batch:
     if isinstance(cause, date):
         return with_free_day(batch, cause)
     return replace(batch, away=tuple(span for span in joined(batch.away) if span != cause))
-
-
-def _ready(tasks: Sequence[Task]) -> date:
-    return next(task.when.expected for task in tasks if task.id == "drink-from")
 
 
 def _costed(task: Task, saved: dict[date, int], late: bool) -> Task:

@@ -13,51 +13,20 @@ from datetime import date, timedelta
 from itertools import combinations
 
 from sheetgen.model import Batch
-from sheetgen.planning.forward import can_brew
-from sheetgen.planning.life import HORIZON_DAYS, NoDay, life_of
-from sheetgen.planning.looking import gate_of
-from sheetgen.planning.plan import Task
-from sheetgen.planning.planner import has_begun, pitched_on
-from sheetgen.planning.scaling import scale
-from sheetgen.planning.schedule import schedule
-from sheetgen.planning.sound import sound
-from sheetgen.planning.strength import Strength, strength
+from sheetgen.planning.forward import Forward, can_brew
+from sheetgen.planning.life import HORIZON_DAYS, NoDay
+from sheetgen.planning.planner import has_begun
 from sheetgen.planning.waiting import tolerable_day
 from sheetgen.problems import Problem, said
-from sheetgen.records import record
 
 OBSTACLES = ("away", "shifts", "my-days")
 """The keys of the file that take days, in the order in which they are named."""
 
 
-@record
-class Try:
-    """What a schedule is run with."""
-
-    batch: Batch
-    found: Strength
-    today: date
-
-    def tasks(self) -> tuple[Task, ...] | None:
-        """The tasks, or None when no day within a year works for one of them."""
-        bottled = self.batch.actual.bottled
-        try:  # the gate looks at the days of work too
-            gate = gate_of(self.batch, self.found, self.today, bottled.on if bottled else None)
-            return schedule(self.batch, self.found.strongest, gate, self.today)[0]
-        except NoDay:
-            return None
-
-
-def trial_of(written: Batch, today: date) -> Try:
-    """What the schedule of a batch is run with."""
-    batch = sound(written, pitched_on(written))
-    return Try(batch, strength(batch, scale(batch)), today)
-
-
 def no_day(batch: Batch, today: date, found: NoDay) -> Problem:
     """The stop of a batch whose life leaves no day for some work: what it is, and the ways out."""
     wanted, work = found.args
-    one = trial_of(batch, today)
+    one = Forward(batch, today)
     until = wanted + timedelta(days=HORIZON_DAYS)
     message = said("stop.no-day", on=wanted, until=until, work=work)
     changes = fewest_changes(one)
@@ -67,7 +36,7 @@ def no_day(batch: Batch, today: date, found: NoDay) -> Problem:
     return Problem("stop", message, span, fix, (f"batch {batch.code}",))
 
 
-def brew_day_that_works(one: Try, most: int | None = None) -> date | None:
+def brew_day_that_works(one: Forward, most: int | None = None) -> date | None:
     """The first brew day from the one in the file on, on which one can brew, with somebody at
     home for the first days, that leaves a day for everything and bottles within `most` days (None: those that
     are tolerable); failing that, the first that leaves a day for everything.  None within a year, or when it
@@ -75,24 +44,24 @@ def brew_day_that_works(one: Try, most: int | None = None) -> date | None:
     """
     if has_begun(one.batch) or one.batch.brew_day < one.today:
         return None
-    patience = timedelta(days=tolerable_day(one.batch, one.found.strongest) if most is None else most)
+    patience = timedelta(days=tolerable_day(one.batch, one.strongest) if most is None else most)
     possible, least = None, one.batch.brew_day
     for day in _brew_days(one):
         if day < least:
             continue  # a later brew day never bottles sooner, so this one would wait too long as well
-        tasks = replace(one, batch=replace(one.batch, brew_day=day)).tasks()
-        if tasks is None:
+        run = one.from_day(day)
+        if run is None:
             continue
-        least = next(task.when.expected for task in tasks if task.id == "bottle") - patience
+        least = run.bottled - patience
         if least <= day:
             return day
         possible = possible or day
     return possible
 
 
-def _brew_days(one: Try) -> Iterator[date]:
+def _brew_days(one: Forward) -> Iterator[date]:
     """The days on which one can brew and stay at home."""
-    life, first = life_of(one.batch), one.batch.brew_day
+    life, first = one.life, one.batch.brew_day
     for offset in range(HORIZON_DAYS + 1):
         day = first + timedelta(days=offset)
         if can_brew(life, day):
@@ -110,13 +79,11 @@ def without(batch: Batch, keys: tuple[str, ...]) -> Batch:
     return batch
 
 
-def fewest_changes(one: Try) -> tuple[tuple[str, ...], ...]:
+def fewest_changes(one: Forward) -> tuple[tuple[str, ...], ...]:
     """The smallest sets of keys without any of which there would be a day for everything."""
     for size in range(1, len(OBSTACLES) + 1):
         found = [
-            keys
-            for keys in combinations(OBSTACLES, size)
-            if replace(one, batch=without(one.batch, keys)).tasks() is not None
+            keys for keys in combinations(OBSTACLES, size) if one.of(without(one.batch, keys)) is not None
         ]
         if found:
             return tuple(found)
