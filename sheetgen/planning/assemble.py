@@ -116,7 +116,6 @@ def _work_out(settled: Settled, today: date) -> _Worked:
     steps = brew_steps(day)
     minutes = sum(step.minutes for step in steps)
     tasks, pace = schedule(batch, found.strongest, gate, today, minutes)
-    tasks = with_costs(tasks, batch, found.strongest, gate, today)
     litres = float(bottled.litres) if bottled and bottled.litres is not None else scaled.bottling_l
     gas = priming(batch, litres, gate.by_looks or (gate.state == "pass-with-care" and not gate.pet_only))
     bottles = bottle_plan(litres, batch.bottles, bottled, batch.fill, extra_litres(batch, scaled.litres), gas)
@@ -336,9 +335,10 @@ def _note_assumptions(problems: Problems, batch: Batch, assumptions: tuple[Assum
 
 
 def _meets(batch: Batch, today: date) -> EventPlan | None:
-    """The batch's first event, if the batch can be planned on its brew day and meets it."""
-    plan = _planned(Settled(batch), today, Problems(), None)
-    return plan.events[0] if plan else None
+    """The batch's first event, if nothing stops the batch on its brew day and it meets it."""
+    problems = Problems()
+    found = _checked(Settled(batch), today, problems, None)
+    return found[1].facts.events[0] if found and not problems.stopped else None
 
 
 def plan_batch(batch: Batch, today: date, problems: Problems, recipes: Recipes | None = None) -> Plan | None:
@@ -349,27 +349,40 @@ def plan_batch(batch: Batch, today: date, problems: Problems, recipes: Recipes |
     return _planned(settle(batch, today), today, problems, recipes)
 
 
-def _planned(settled: Settled, today: date, problems: Problems, recipes: Recipes | None) -> Plan | None:
+def _checked(
+    settled: Settled, today: date, problems: Problems, recipes: Recipes | None
+) -> tuple[Batch, _Worked] | None:
+    """The batch in its rooms, worked out and held against every rule; None where no day works for it."""
     batch = settled.batch
     try:
         batch = in_its_rooms(batch, today)
         settled = replace(settled, batch=batch)
-        begun = _work_out(settled, today)
-        safety = safety_of(batch, begun.facts.gate, begun.facts.gas)
-        problems.extend(findings(begun.facts, safety is not None))
+        worked = _work_out(settled, today)
+        safety = safety_of(batch, worked.facts.gate, worked.facts.gas)
+        problems.extend(findings(worked.facts, safety is not None))
         if safety is None:
-            problems.extend(missed_events(settled, begun.facts, recipes, lambda tried: _meets(tried, today)))
+            problems.extend(missed_events(settled, worked.facts, recipes, lambda tried: _meets(tried, today)))
     except NoDay as error:
         problems.extend(no_day_explained(batch, today, error))
         return None
+    return batch, replace(worked, safety=safety)
+
+
+def _planned(settled: Settled, today: date, problems: Problems, recipes: Recipes | None) -> Plan | None:
+    checked = _checked(settled, today, problems, recipes)
+    if checked is None:
+        return None
+    batch, begun = checked
     facts, assumptions = begun.facts, (*_that_matter(batch), *begun.assumptions)
     _note_assumptions(problems, batch, assumptions)
     if problems.stopped:
         return None
+    heard = sound(batch, pitched_on(batch))
+    costed = with_costs(facts.tasks, heard, facts.found.strongest, facts.gate, today)
     worked = replace(
         begun,
+        facts=replace(facts, tasks=costed),
         assumptions=assumptions,
-        safety=safety,
         choices=pack_choices(batch, facts.gas),
         fills=pack_fills(batch),
     )

@@ -7,7 +7,8 @@ dates, in the order of the steps.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
+from datetime import date, timedelta
+from functools import lru_cache
 
 from sheetgen.planning.event_days import event_links
 from sheetgen.planning.graph import (
@@ -22,7 +23,7 @@ from sheetgen.planning.graph import (
     first_days,
     latest_days,
 )
-from sheetgen.planning.life import NoDay
+from sheetgen.planning.life import Life, NoDay
 from sheetgen.planning.plan import Move, Reason, Reasons, Task, When
 from sheetgen.planning.planner import Planner
 from sheetgen.planning.waits import Case, stays_of, way_to_bottling, worry
@@ -129,11 +130,23 @@ def _apart(stay: Stay, days: _Days) -> int:
 
 def _weekdays_keep(case: Case, stay: Stay) -> bool:
     """Whether somebody who is never away could keep the two so close, with slow readings in between."""
-    life = case.plan.life.without_single_days()
-    plan = replace(case.plan, life=life, today=case.plan.pitched)
     steps, links = way_to_bottling(case, stay)
+    return _pattern_keeps(
+        case.plan.life.without_single_days(), case.plan.pitched, tuple(steps), tuple(links), stay
+    )
+
+
+@lru_cache(maxsize=256)
+def _pattern_keeps(
+    life: Life, pitched: date, steps: tuple[Step, ...], links: tuple[Link, ...], stay: Stay
+) -> bool:
+    """The same for a life of weekdays and shifts; what-ifs ask it again and again."""
+
+    def next_day(step: Step, day: int) -> int:
+        return (life.next_day(pitched + timedelta(days=day), step.kind or "looking")[0] - pitched).days
+
     try:
-        expected_days(steps, links, [stay], lambda step, day: _find(plan, step, day), PATTERN_DAYS)
+        expected_days(steps, links, [stay], next_day, PATTERN_DAYS)
     except NoSolution:
         return False
     return True
