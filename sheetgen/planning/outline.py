@@ -6,6 +6,7 @@ work of a whole plan, by the same schedule.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from sheetgen.model import Batch
@@ -34,6 +35,11 @@ class Outline:
     def today(self) -> date:
         """The day on which it is planned."""
         return self.forward.today
+
+    def brewed_on(self, day: date) -> Outline:
+        """The same with another brew day."""
+        batch = replace(self.batch, brew_day=day)
+        return replace(self, forward=Forward(batch, self.today, self.forward.strength))
 
     @property
     def begun(self) -> bool:

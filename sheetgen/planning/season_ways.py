@@ -117,7 +117,7 @@ class _Ways:
         names = self._names(outline, mine)
         own = (lanes.booked(outline.batch.code, name, days, self.season.cleaning) for name in names)
         free = next((one for one in own if self._is_free(one)), None)
-        moved = replace(outline, batch=replace(outline.batch, brew_day=days.brewed))
+        moved = outline.brewed_on(days.brewed)
         if self.laid_out >= MOST_LAID_OUT or (free is None and len(names) == 1):
             return free is not None and self._take(moved, (*self.days, days), (*self.bookings, free))
         self.laid_out += 1
