@@ -98,6 +98,13 @@ def a_reading_that_rose_is_explained(facts: Facts) -> Iterator[Problem]:
         yield _about(facts, reading, said("warn.reading-rose", causes=causes, **values))
 
 
+def a_skin_that_was_seen_is_explained(facts: Facts) -> Iterator[Problem]:
+    """It goes on slowly, so the gate asks for two weeks between readings; mould is thrown away."""
+    if facts.batch.actual.skin_seen and facts.batch.actual.bottled is None:
+        message = said("warn.skin", days=facts.gate.gap_days)
+        yield finding(facts, "warn", message, "actual.seen", said("fix.skin"))
+
+
 def readings_of_one_day_that_differ_are_named(facts: Facts) -> Iterator[Problem]:
     """They have no order, and one of them is wrong; until it is found the worse one decides."""
     for lowest, highest in disagreement.of_one_day(facts.gate.readings):

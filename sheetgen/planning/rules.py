@@ -117,6 +117,7 @@ STANDING_RULES: tuple[Rule, ...] = (
     reading_rules.a_reading_below_all_sugar_gone_is_explained,
     reading_rules.a_reading_that_rose_is_explained,
     reading_rules.readings_of_one_day_that_differ_are_named,
+    reading_rules.a_skin_that_was_seen_is_explained,
     reading_rules.a_reading_in_the_cold_is_explained,
     reading_rules.a_reading_far_above_its_day_is_explained,
     record_rules.a_reading_without_a_temperature_takes_the_rooms,

@@ -67,6 +67,7 @@ SOON = [{"on": f"2027-03-{n}", "sg": "1.012 at 20 C"} for n in (13, 15)]
 CONTRADICTORY: list[Told] = [
     (told(readings=SOON, bottled={"on": "2027-03-15"}), day("4-1")),
     (told(pitched="2027-03-05"), day("4-1")),
+    (six(actual={"brewed": "2027-03-06", "readings": PASSED, "seen": "skin"}), day("4-1")),
     (told(pitched="2027-03-08"), day("4-1")),
     (six(actual=BEFORE), day("4-1")),
     *((told("slipway-nine-pale", **{"dry-hopped": on}), day("4-1")) for on in HOPPED),
