@@ -67,6 +67,9 @@ JOB = Table(
     named_by="do",
 )
 
+SMELLS = ("sulphur", "butter", "apples", "vinegar", "solvent")
+"""What the trouble card has a sentence for."""
+
 DRINK = Table(
     "drink",
     (
@@ -86,6 +89,8 @@ DRINK = Table(
               default=0),
         Field("keeping", "choice", "how it keeps", "pale-and-amber", required=True, choices=keepings),
         Field("cautions", "name", "cautions of its own, by id", "[raw-juice]", many=True, default=()),
+        Field("smells", "choice", "what it may smell of while it works", "[sulphur, butter]", many=True,
+              default=("sulphur", "vinegar"), choices=SMELLS),
         Field("source", "text", "where these figures come from", "common practice, no source", required=True),
         Field("format", "choice", "the version of this kind of file", "1", choices=("1",), default="1"),
     ),

@@ -149,6 +149,7 @@ def _drink(form: Form, beside: Path | None) -> Drink:
         wait_days=int(form.get("wait") or 0),
         jobs=tuple(_job(job) for job in form.lists("jobs")),
         cold_days=int(form.get("cold-days")),
+        smells=tuple(form.lists("smells")),
     )
 
 

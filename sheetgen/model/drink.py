@@ -74,6 +74,7 @@ class Drink:
     bottle, bottle-latest, ferment-over, hops-earliest, hops-before-test-1, hops-before-bottling.
     `gravity`: what is usual before the yeast goes in.  `wait_days`: least days from filling to the first
     glass.  `cold_days`: days in the cold between the last reading and bottling, unless the batch says others.
+    `smells`: what it may smell of while it works, for the trouble card.
     """
 
     id: str
@@ -90,3 +91,4 @@ class Drink:
     wait_days: int = 0
     jobs: tuple[Job, ...] = ()
     cold_days: int = 0
+    smells: tuple[str, ...] = ()

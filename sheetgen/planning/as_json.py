@@ -44,6 +44,8 @@ from sheetgen.planning.plan import (
     Step,
     Task,
     Tasting,
+    Trouble,
+    TroubleCard,
     When,
 )
 from sheetgen.problems import Problem, Said, said
@@ -94,6 +96,7 @@ def as_json(plan: Plan, say: Say) -> Json:
         "cautions": list(plan.cautions),
         "safety": _safety(plan.safety, say) if plan.safety else None,
         "tastings": [_tasting(one, say) for one in plan.tastings],
+        "trouble": _trouble_card(plan.trouble, say) if plan.trouble else None,
     }
 
 
@@ -290,6 +293,24 @@ def _cleaning(row: Cleaning) -> Json:
         "minutes_high": plain(high),
         **named(row, "rinse", "water", "soaks", "caution"),
         "parts": each(row.parts, "what", "litres"),
+    }
+
+
+def _trouble_card(card: TroubleCard, say: Say) -> Json:
+    places = {"vessel": card.vessel, "bottles": card.bottles, "any_day": card.any_day}
+    return {
+        "facts": each_said(card.facts, say),
+        **{name: [_trouble(one, say) for one in troubles] for name, troubles in places.items()},
+    }
+
+
+def _trouble(one: Trouble, say: Say) -> Json:
+    return {
+        "id": one.id,
+        "when": sentence_of(one.when, say),
+        "then": each_said(one.then, say),
+        "caution": one.caution,
+        "now": one.now,
     }
 
 

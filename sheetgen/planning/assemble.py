@@ -65,6 +65,7 @@ from sheetgen.planning.strength import (
 )
 from sheetgen.planning.sulphites import mg_per_litre
 from sheetgen.planning.tasting import tastings
+from sheetgen.planning.troubles import trouble_card
 from sheetgen.planning.waiting import with_costs
 from sheetgen.planning.water_plan import water_plan
 from sheetgen.planning.yeast_plan import YeastPlan, yeast_plan
@@ -389,6 +390,6 @@ def _planned(settled: Settled, today: date, problems: Problems, recipes: Recipes
     plan = replace(_plan(worked, problems), events=facts.events, brew_day_is=settled.day_is)
     plan = replace(plan, tastings=tastings(batch, begun.pace))
     if plan.safety is None:
-        return plan
+        return replace(plan, trouble=trouble_card(batch, plan))
     tasks, off = with_safety(plan.tasks, batch, today)
     return replace(plan, tasks=tasks, off=off, events=(), keeping=None)

@@ -47,6 +47,8 @@ from sheetgen.planning.plan_sheets import (
     Safety,
     Sanitising,
     Step,
+    Trouble,
+    TroubleCard,
 )
 from sheetgen.planning.plan_water import Bath, Doubt, Ice, Remedies, Wait, WaterPlan
 from sheetgen.problems import Problem, Said
@@ -98,6 +100,8 @@ __all__ = [
     "TaskState",
     "Tasting",
     "Tempo",
+    "Trouble",
+    "TroubleCard",
     "Use",
     "Verdict",
     "Wait",
@@ -305,6 +309,7 @@ class Plan:
     keeping: KeepingPlan | None = None
     tastings: tuple[Tasting, ...] = ()
     off: tuple[Task, ...] = ()
+    trouble: TroubleCard | None = None
 
     def task(self, task_id: str) -> Task:
         """The task of that id; KeyError if this batch has none."""

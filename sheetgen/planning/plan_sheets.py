@@ -118,3 +118,26 @@ class Safety:
 
     because: tuple[Said, ...]
     cautions: tuple[str, ...]
+
+
+@record
+class Trouble:
+    """One thing that may go otherwise: when it is this, what to do, the caution that stands above it, and
+    whether the batch is there just now.
+    """
+
+    id: str
+    when: Said
+    then: tuple[Said, ...]
+    caution: str | None = None
+    now: bool = False
+
+
+@record
+class TroubleCard:
+    """What to do when it goes otherwise: the batch's own numbers, then troubles by where the drink is."""
+
+    facts: tuple[Said, ...]
+    vessel: tuple[Trouble, ...]
+    bottles: tuple[Trouble, ...]
+    any_day: tuple[Trouble, ...]

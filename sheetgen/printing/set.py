@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 SHEETS = ("fridge", "shop", "brew", "bottling", "timeline")
 LABELS = ("labels", "discs", "tags", "bands")
 """What is printed on sheets to cut up or to peel off; the first two belong to every set."""
-ASKED_FOR = ("record",)
+ASKED_FOR = ("record", "trouble")
 """Sheets that a set has only where they are asked for."""
 EVERYTHING = "all"
 USUAL = (*SHEETS, *LABELS[:2])
