@@ -92,11 +92,13 @@ def the_plan(name: str) -> Plan:
 
 
 @cache
-def the_pages(document: str, name: str, paper: str = "A4", units: str = "") -> tuple[Page, ...]:
+def the_pages(
+    document: str, name: str, paper: str = "A4", units: str = "", language: str = ""
+) -> tuple[Page, ...]:
     """The pages of one document of a batch, which must be without any problem."""
     plan = the_plan(name)
     plan = replace(plan, paper=paper, units=units or plan.units)
-    language = "en-US" if plan.units == "us" else "en-GB"
+    language = language or ("en-US" if plan.units == "us" else "en-GB")
     laid = printed_set.lay_out(plan, common.words_of(language, plan.units), only=[document])
     assert not len(laid.problems), list(laid.problems)
     return tuple(page for part in laid.sheets for page in part.pages)

@@ -10,19 +10,24 @@ from sheetgen.printing.marks import outside, overlaps
 
 from .asked_for import BATCHES, the_pages, the_plan
 from .golden import held_against_golden
+from .sample_plan import LANGUAGES
 
 DOCUMENTS = printed_set.ASKED_FOR
 MARGIN = 12.0
 LEAST_PT = {"record": 8.0, "trouble": 10.5}
 MOST_PAGES = {"record": 2, "trouble": 2}
-HUNG = [("A4", ""), ("Letter", "us"), ("Letter", "metric"), ("A4", "uk")]
+OTHERS = sorted({path.stem for path in LANGUAGES.glob("*.yaml")} - {"en-GB", "en-US"})
+HUNG = [
+    *(("A4", "", ""), ("Letter", "us", ""), ("Letter", "metric", "")),
+    *(("A4", "metric", language) for language in OTHERS),
+]
 
 
 @pytest.mark.parametrize("document", DOCUMENTS)
 @pytest.mark.parametrize("name", BATCHES)
 def test_nothing_leaves_the_margins_or_covers_anything(document: str, name: str):
-    for paper, units in HUNG:
-        pages = the_pages(document, name, paper, units)
+    for paper, units, language in HUNG:
+        pages = the_pages(document, name, paper, units, language)
         assert 1 <= len(pages) <= MOST_PAGES[document]
         for page in pages:
             assert [mark.text for mark in outside(page, MARGIN)] == []
