@@ -187,7 +187,8 @@ def _late(case: _Case) -> Iterator[Said]:
     if any(task.id.startswith("dry-hop") and task.state != "done" for task in plan.tasks):
         yield said("trouble.missed.hops")
     latest = plan.task("bottle").when.latest
-    yield said("trouble.missed.bottle", until=latest) if latest else said("trouble.missed.any")
+    if latest:
+        yield said("trouble.missed.bottle", until=latest)
 
 
 def _burn(case: _Case) -> Trouble | None:

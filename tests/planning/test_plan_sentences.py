@@ -18,7 +18,7 @@ import pytest
 import sheetgen.planning
 from sheetgen import catalogue
 from sheetgen.brewing import gate
-from sheetgen.intake.drink_tables import WORK
+from sheetgen.intake.drink_tables import SMELLS, WORK
 from sheetgen.model import KeptHow, WholePacks
 from sheetgen.planning.gatekeeping import CAREFUL
 from sheetgen.printing import languages
@@ -35,7 +35,7 @@ from .seasons import planned as planned_season
 SOURCES = sorted(Path(sheetgen.planning.__path__[0]).glob("*.py"))
 KINDS = (
     "doubt|assume|why|move|cost|gate|group|step|buy|set-out|evening|bottle-step|stop|fix|warn|note|safety|shop|left"
-    r"|packs|taste|way|hot|event(?=\.(?:un)?named)"
+    r"|packs|taste|trouble|way|hot|event(?=\.(?:un)?named)"
 )
 SENTENCE = re.compile(rf"(?:{KINDS})\.[a-z0-9][a-z0-9.-]*[a-z0-9]")
 UNITS = ("metric", "us", "uk")
@@ -82,6 +82,9 @@ def spelled_out() -> set[str]:
     found |= {f"packs.{way}" for way in get_args(WholePacks)} | {
         f"packs.fill-{how}{ways}" for how in ("", "sized-") for ways in (1, 2)
     }
+    found |= {f"trouble.smell.{name}" for name in SMELLS}
+    found |= {f"trouble.above.why-{kind}" for kind in ("dry", "still", "looks")}
+    found |= {f"trouble.{name}-looks" for name in ("above", "above.again", "missed.test")}
     found |= {f"taste.{gas}-early" for gas in ("flat", "little")}
     found |= {f"gate.{reason}-care" for reason in CAREFUL}
     return found | {f"gate.{reason}" for reason in get_args(gate.Reason)}
