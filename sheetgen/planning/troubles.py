@@ -224,8 +224,8 @@ def _facts(case: _Case) -> Iterator[Said]:
     plan, gate = case.plan, case.plan.gate
     if case.bottled:
         yield said("trouble.fact.filled", on=plan.labels.filled, until=plan.labels.not_before)
-        store = "trouble.fact.places" if case.primed else "trouble.fact.store"
-        yield said(store, warm=plan.warm_place_c, cool=plan.storing_c)
+        if case.primed:
+            yield said("trouble.fact.places", warm=plan.warm_place_c, cool=plan.storing_c)
         return
     if gate.by_looks:
         yield said("trouble.fact.looks", gap=gate.gap_days)
