@@ -126,7 +126,7 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _add_make(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("files", nargs="+", metavar="FILE", help="batch or season files (YAML)")
+    parser.add_argument("files", nargs="+", metavar="FILE", help="batch or season files, or one class (YAML)")
     parser.add_argument(
         "--only", type=_names, metavar="PARTS", help="only these parts, such as fridge,labels"
     )
@@ -147,10 +147,31 @@ def _add_make(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--calendar", metavar="FILE.ics", help="also the dates of all these batches in one calendar file"
     )
+    _add_class(parser)
     parser.add_argument(
         "--force", action="store_true", help="also overwrite files that this program did not write"
     )
     _add_today(parser)
+
+
+def _add_class(parser: argparse.ArgumentParser) -> None:
+    only = parser.add_argument_group("for a class")
+    only.add_argument("--person", metavar="NAME", help="this person's set alone, by name or code")
+    only.add_argument(
+        "--readings",
+        action="append",
+        default=[],
+        metavar="TABLE.csv",
+        help="what was read since: name, date, gravity",
+    )
+    only.add_argument(
+        "--skip-bad", action="store_true", help="make everybody else's set where some cannot be made"
+    )
+    only.add_argument(
+        "--copies", type=_copies, default=1, metavar="N", help="so many sets of each in the joint file"
+    )
+    only.add_argument("--one-sided", action="store_true", help="no blank pages that keep sheets apart")
+    only.add_argument("--new-sheet", action="store_true", help="begin everybody's labels on a new sheet")
 
 
 def _add_check(parser: argparse.ArgumentParser) -> None:
@@ -207,6 +228,12 @@ def _day(text: str) -> date:
 def _count(text: str) -> int:
     if not (text.isascii() and text.isdigit()) or not 1 <= len(text) <= 3 or int(text) < 1:
         raise argparse.ArgumentTypeError(f'"{text[:40]}" is not a count of labels; write 1, 2, 3 …')
+    return int(text)
+
+
+def _copies(text: str) -> int:
+    if not (text.isascii() and text.isdigit()) or not 1 <= len(text) <= 2 or int(text) < 1:
+        raise argparse.ArgumentTypeError(f'"{text[:40]}" is not a number of copies; write 1 to 99')
     return int(text)
 
 

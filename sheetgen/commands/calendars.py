@@ -6,7 +6,10 @@ Comes in: plans, and earlier plans by their codes.  Goes out: the bytes of .ics 
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
+from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from sheetgen import report
 from sheetgen.commands import common
@@ -15,7 +18,11 @@ from sheetgen.model import OldPlan
 from sheetgen.model.reminders import OldPlans
 from sheetgen.planning.plan import Plan
 from sheetgen.planning.season_plan import SeasonPlan
+from sheetgen.printing.words import Words
 from sheetgen.records import record
+
+if TYPE_CHECKING:
+    from sheetgen.printing.calendar_file import Event
 
 
 @record
@@ -107,3 +114,21 @@ def _unfit(
     if old.printed > max(plan.printed for plan in plans):
         return f"was made on {old.printed}, which is later than today; name an earlier plan"
     return ""
+
+
+def for_the_coach(plan: Plan, name: str, words: Words, language: str) -> tuple[Event, ...]:
+    """Somebody's days in a calendar of the coach: the same entries, with the name and without alarms."""
+    from sheetgen.printing.views import calendar
+
+    def own(event: Event) -> Event:
+        title = event.summary.replace(plan.code, f"{plan.code} {name}", 1)
+        return replace(event, summary=title, alarm=False, language=language)
+
+    return tuple(own(event) for event in calendar.events(plan, words))
+
+
+def coachs_calendar(code: str, events: Sequence[Event], printed: date, language: str) -> bytes:
+    """The days of a whole class in one file."""
+    from sheetgen.printing import calendar_file
+
+    return calendar_file.calendar_bytes(code, events, printed, language)

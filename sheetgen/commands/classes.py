@@ -8,13 +8,14 @@ whoever is printed alone gets the same.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 from sheetgen.commands import common, places
 from sheetgen.intake import usable_recipes
+from sheetgen.intake.class_readings import with_readings
 from sheetgen.intake.classes import ClassFile, Person, read_class, read_person
 from sheetgen.planning import plan_batch
 from sheetgen.planning.as_json import as_json
@@ -28,7 +29,7 @@ from sheetgen.problems import Problem, Problems, Said
 from sheetgen.records import record
 
 MOST_NAMED = 6
-_About = tuple[str, str, Sequence[Problem]]
+About = tuple[str, str, Sequence[Problem]]
 """Code, name, findings."""
 
 
@@ -51,6 +52,35 @@ class Planned:
     laid: Laid | None
     problems: Problems
     units: str = ""
+
+
+def read(path: Path, order: Order, tables: Sequence[Path] = ()) -> ClassFile:
+    """The class in a file, with what was read since: its own tables, then those that are named besides."""
+    found = read_class(path, order.today)
+    every = tuple(dict.fromkeys((*found.readings, *tables)))
+    if every:
+        with_facts = with_readings(found.people, every)
+        files = {**found.files, **{one.name: one for one in every}}
+        found = replace(found, people=with_facts.people, astray=with_facts.problems, files=files)
+    return replace(found, people=tuple(_with_clashes(found.people, order)))
+
+
+def _with_clashes(people: Sequence[Person], order: Order) -> Iterator[Person]:
+    """Everybody; whose shared vessel is somebody else's then has a stop.  Only who shares is planned here."""
+    sharing = [one for one in people if one.shared_vessel]
+    planned = (plan_person(one, order, lay_out=False) for one in (sharing if len(sharing) > 1 else ()))
+    stops = {
+        later.code: _clash(later, one)
+        for later, one in vessel_clashes([one.standing for one in planned if one.standing])
+    }
+    for one in people:
+        yield replace(one, wrong=(*one.wrong, stops[one.code])) if one.code in stops else one
+
+
+def _clash(later: Standing, earlier: Standing) -> Problem:
+    found = f"{later.vessel} is in use by {earlier.code} until {earlier.busy_until}"
+    fix = f"brew after {earlier.busy_until}, or use another vessel"
+    return Problem("stop", found, later.at, fix, (later.name, "shared-vessel"))
 
 
 def plan_person(person: Person, order: Order, lay_out: bool = True) -> Planned:
@@ -102,7 +132,8 @@ def gathered(code: str, made: Iterable[tuple[str, str, Iterable[Problem]]]) -> P
     people = list(made)
     for own, name, problems in people:
         for one in problems:
-            held.setdefault(replace(one, path=one.path[1:]), []).append(f"{own} {name}")
+            theirs = one.path[:1] and (one.path[0] == name or one.path[0].startswith("batch "))
+            held.setdefault(replace(one, path=one.path[1 if theirs else 0 :]), []).append(f"{own} {name}")
     found, counted = Problems(), 0
     for one, about in held.items():
         if one.level == "note" and one.span is None and len(about) < len(people):
@@ -152,8 +183,8 @@ class LoadedClass:
 
 def load(path: Path, order: Order, lay_out: bool, keep: bool = False) -> LoadedClass:
     """Read and plan everybody of a class, one after the other; of each plan only what is needed is kept."""
-    found = read_class(path, order.today)
-    told, standings, missing, texts = list[_About](), list[Standing](), list[Person](), list[bytes]()
+    found = read(path, order)
+    told, standings, missing, texts = list[About](), list[Standing](), list[Person](), list[bytes]()
     for person in found.people:
         one = plan_person(person, order, lay_out)
         told.append((person.code, person.name, worded(one.problems, one.units)))
@@ -162,44 +193,32 @@ def load(path: Path, order: Order, lay_out: bool, keep: bool = False) -> LoadedC
             continue
         standings.append(one.standing)
         texts += [plan_bytes(one.plan)] if keep else []
-    problems = all_found(found, told, standings)
+    problems = all_found(found, told)
     plan = plan_of(found, standings, order) if standings else None
     return LoadedClass(found, plan, tuple(missing), problems, tuple(texts))
 
 
-def all_found(found: ClassFile, told: Sequence[_About], standings: Sequence[Standing]) -> Problems:
-    """All findings: of the file, of everybody, and of what they share."""
+def all_found(found: ClassFile, told: Sequence[About]) -> Problems:
+    """All findings: of the file, of rows that are nobody's, and of everybody."""
     problems = Problems(found.problems)
+    problems.extend(found.astray)
     problems.extend(gathered(found.code, told))
-    problems.extend(clashes_of(standings))
     return problems
-
-
-def clashes_of(standings: Sequence[Standing]) -> Iterable[Problem]:
-    """A stop for everybody whose shared vessel is still full of somebody else's drink."""
-    for later, earlier in vessel_clashes(standings):
-        message = (
-            f"{later.vessel} is still {earlier.code}'s until {earlier.busy_until}"
-            if earlier.busy_until
-            else f"{later.vessel} is needed by {earlier.code} too"
-        )
-        fix = f"brew after {earlier.busy_until}, or use another vessel"
-        yield Problem("stop", message, later.at, fix, (f"{later.code} {later.name}", "shared-vessel"))
 
 
 def plan_bytes(plan: Plan) -> bytes:
     """One person's plan for other programs, as it is written beside their paper."""
-    text = json.dumps(as_json(plan, common.in_english), indent=1, ensure_ascii=False, allow_nan=False)
-    return text.encode("utf-8", "replace") + b"\n"
+    return dumped(as_json(plan, common.in_english))
 
 
 def json_bytes(plan: ClassPlan, problems: Problems, texts: Iterable[bytes]) -> bytes:
     """The class for other programs: what is shared, and everybody's plan."""
-    own = class_json(plan, problems, common.in_english)
-    head = json.dumps(own, indent=1, ensure_ascii=False, allow_nan=False).encode("utf-8", "replace")
-    return (
-        head.removesuffix(b"\n}")
-        + b',\n "batches": [\n'
-        + b",\n".join(one.rstrip() for one in texts)
-        + b"\n]\n}\n"
-    )
+    head = dumped(class_json(plan, problems, common.in_english))
+    plans = b",\n".join(one.rstrip() for one in texts)
+    return head.removesuffix(b"\n}\n") + b',\n "batches": [\n' + plans + b"\n]\n}\n"
+
+
+def dumped(told: Mapping[str, object]) -> bytes:
+    """A JSON file."""
+    text = json.dumps(told, indent=1, ensure_ascii=False, allow_nan=False)
+    return text.encode("utf-8", "replace") + b"\n"

@@ -19,7 +19,7 @@ from sheetgen.printing.set import Laid
 from sheetgen.problems import did_you_mean
 from sheetgen.records import record
 
-OTHER = ("calendar", "plan")
+OTHER = ("calendar", "plan", "roster")
 SHARED = "shared"
 """The pages that the batches of a season share; they have no name of their own for --only."""
 PARTS = (*printed_set.DOCUMENTS, *OTHER, printed_set.EVERYTHING)
@@ -52,10 +52,16 @@ def run(options: argparse.Namespace) -> int:
         *_no_folder(options.out),
         *_no_calendar(options.calendar),
     ]
+    classes = [Path(name) for name in options.files if not wrong and common.is_class(Path(name))]
+    wrong += _for_classes(options, classes)
     for sentence in wrong:
         common.complain(sentence)
     if wrong:
         return common.USE
+    if classes:
+        from sheetgen.commands import make_class
+
+        return make_class.run(classes[0], options)
     sets = _read_all(options)
     if sets is None:
         common.err("nothing was written")
@@ -89,6 +95,28 @@ def _no_calendar(name: str | None) -> list[str]:
     if name is None or ("\0" not in name and name.endswith(".ics") and not Path(name).is_dir()):
         return []
     return [f'--calendar: "{name[:100]}" is not the name of a calendar file; write dates.ics, for example']
+
+
+def _for_classes(options: argparse.Namespace, classes: Sequence[Path]) -> list[str]:
+    """A sentence for everything that only a class has a use for, or that it has none for."""
+    if classes and len(options.files) > 1:
+        return ["a class is made by itself; name one file"]
+    if classes:
+        given = {"--calendar": options.calendar, "--replaces": options.replaces}
+        return [
+            f"{name} is for batches; a class has its own calendar file"
+            for name, value in given.items()
+            if value
+        ]
+    own = {
+        "--person": options.person,
+        "--skip-bad": options.skip_bad,
+        "--readings": options.readings,
+        "--copies": options.copies != 1,
+        "--new-sheet": options.new_sheet,
+        "--one-sided": options.one_sided,
+    }
+    return [f"{name} is for a class, and none of these files is one" for name, value in own.items() if value]
 
 
 def _hint(name: str) -> str:

@@ -13,6 +13,7 @@ import secrets
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import ExitStack
 from pathlib import Path
+from typing import Self
 
 from sheetgen.records import record
 
@@ -55,17 +56,48 @@ def strangers(paths: Sequence[Path]) -> list[Path]:
 
 def write_all(outputs: Sequence[Output], obsolete: Sequence[Path] = ()) -> None:
     """Write every file, take away the obsolete ones; or leave all as it was and raise CannotWrite."""
-    with _explained(), ExitStack() as after, ExitStack() as undo:
-        for folder in dict.fromkeys(output.path.parent for output in outputs):
-            _make_folder(folder, undo)
-        staged = [(_staged(output, undo), output.path) for output in outputs]
-        for temporary, path in staged:
-            _remember(path, undo, after)
-            temporary.replace(path)
-        for path in obsolete:
-            _remember(path, undo, after)
-            path.unlink()
-        undo.pop_all()
+    with Staging() as staging:
+        for output in outputs:
+            staging.add(output)
+        staging.finish(obsolete)
+
+
+class Staging:
+    """Files that come one after the other and are kept under temporary names until all are there: nothing of
+    them stays in the memory.  Left without `finish`, nothing was written.
+    """
+
+    def __init__(self) -> None:
+        self._undo = ExitStack()
+        self._staged: list[tuple[Path, Path]] = []
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._undo.close()
+
+    def add(self, output: Output) -> None:
+        """Keep a file for its place; CannotWrite if the disk will not."""
+        with _explained():
+            _make_folder(output.path.parent, self._undo)
+            self._staged.append((_staged(output, self._undo), output.path))
+
+    @property
+    def paths(self) -> list[Path]:
+        """The places of the files that were added."""
+        return [path for _, path in self._staged]
+
+    def finish(self, obsolete: Sequence[Path] = ()) -> None:
+        """Move every file to its place and take away the obsolete ones; or leave all as it was."""
+        with _explained(), ExitStack() as after:
+            for temporary, path in self._staged:
+                _remember(path, self._undo, after)
+                temporary.replace(path)
+            for path in obsolete:
+                _remember(path, self._undo, after)
+                path.unlink()
+            self._undo.pop_all()
 
 
 @contextlib.contextmanager

@@ -9,6 +9,7 @@ so every value is read by the same readers, wherever it was written.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import field
 from datetime import date
 from pathlib import Path
 from types import MappingProxyType
@@ -52,7 +53,9 @@ class Person:
 
 @record
 class ClassFile:
-    """What a class file gave; without people if anything stops them all."""
+    """What a class file gave; without people if anything stops them all.  `astray`: rows of readings that are
+    nobody's.
+    """
 
     code: str
     coach: str
@@ -63,6 +66,7 @@ class ClassFile:
     language: str = "en-GB"
     paper: str = "A4"
     units: str = "metric"
+    astray: Problems = field(default_factory=Problems)
 
 
 def read_class(path: Path, today: date) -> ClassFile:

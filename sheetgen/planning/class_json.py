@@ -6,30 +6,33 @@ plain values of the format "sheetgen-plan"; the schema is `plan.schema.json` bes
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 
 from sheetgen.planning.as_json import FORMAT, VERSION, problem_json
 from sheetgen.planning.class_plan import ClassPlan, Joint, Standing
 from sheetgen.planning.json_pieces import Json, Say, each, each_said, named, plain
 from sheetgen.problems import Problem
 
+Prints = Mapping[str, Mapping[str, str]]
+"""By code and sheet: what stands on it, in so many letters."""
+_NONE: Prints = MappingProxyType({})
 
-def class_json(found: ClassPlan, problems: Iterable[Problem], say: Say) -> Json:
-    """What a class has beside its plans; the key "batches", with a plan for each of its people, goes with
-    it.
-    """
+
+def class_json(found: ClassPlan, problems: Iterable[Problem], say: Say, prints: Prints = _NONE) -> Json:
+    """What a class has beside the plans of its people."""
     return {
         "format": FORMAT,
         "version": VERSION,
         "printed": plain(found.printed),
         "class": named(found, "code", "coach", "units", "language", "paper"),
         "problems": [problem_json(problem, say) for problem in problems],
-        "people": [_standing(one, say) for one in found.people],
+        "people": [_standing(one, say, prints) for one in found.people],
         "shopping": [_joint(one) for one in found.shopping],
     }
 
 
-def _standing(one: Standing, say: Say) -> Json:
+def _standing(one: Standing, say: Say, prints: Prints) -> Json:
     return {
         **named(one, "code", "name", "stand"),
         "gate": one.gate,
@@ -38,6 +41,7 @@ def _standing(one: Standing, say: Say) -> Json:
         "next": {"id": one.next.id, "on": plain(one.next.on)} if one.next else None,
         "shared_vessel": one.vessel or None,
         "chores": each(one.chores, "id", "on", "done"),
+        "sheets": dict(prints.get(one.code, {})),
     }
 
 

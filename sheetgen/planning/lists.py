@@ -12,6 +12,7 @@ from types import MappingProxyType
 from sheetgen.model import Batch
 from sheetgen.planning.cleaning import sanitising_of
 from sheetgen.planning.dosing import sugar_to_buy
+from sheetgen.planning.packs import Mix
 from sheetgen.planning.plan import (
     Amount,
     BottlePlan,
@@ -48,18 +49,27 @@ def _purchase(bought: Purchase, by: date) -> Line:
 
 def packs_of(bought: Purchase) -> Said:
     """Which packs; of one size, also what is left."""
-    if len(bought.pack_mix) > 1:
-        values = {f"n{at}": number for at, (number, _) in enumerate(bought.pack_mix, 1)}
-        sizes = {f"size{at}": size for at, (_, size) in enumerate(bought.pack_mix, 1)}
-        return Said(f"buy.mix-{len(bought.pack_mix)}-{bought.unit}", MappingProxyType({**values, **sizes}))
-    [(packs, pack)] = bought.pack_mix
-    note = "buy.left-over" if _worth_keeping(bought) else "buy.nothing-left"
-    return said(f"{note}-{bought.unit}", left=bought.left, packs=packs, pack=pack)
+    return packs_said(bought.pack_mix, bought.left, bought.unit)
+
+
+def packs_said(mix: Mix, left: float, unit: str) -> Said:
+    """Which packs, one at least; of one size, also what is left of them."""
+    if len(mix) > 1:
+        values = {f"n{at}": number for at, (number, _) in enumerate(mix, 1)}
+        sizes = {f"size{at}": size for at, (_, size) in enumerate(mix, 1)}
+        return Said(f"buy.mix-{len(mix)}-{unit}", MappingProxyType({**values, **sizes}))
+    [(packs, pack)] = mix
+    note = "buy.left-over" if _is_worth_keeping(mix, left) else "buy.nothing-left"
+    return said(f"{note}-{unit}", left=left, packs=packs, pack=pack)
 
 
 def _worth_keeping(bought: Purchase) -> bool:
     """Whether what is left is more than what sticks to the pack."""
-    return bool(bought.pack_mix) and bought.left > LEAST_LEFT * min(size for _, size in bought.pack_mix)
+    return _is_worth_keeping(bought.pack_mix, bought.left)
+
+
+def _is_worth_keeping(mix: Mix, left: float) -> bool:
+    return bool(mix) and left > LEAST_LEFT * min(size for _, size in mix)
 
 
 def left_overs(batch: Batch, bought: Sequence[Purchase], yeast: YeastPlan) -> tuple[Line, ...]:

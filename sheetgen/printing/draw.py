@@ -93,16 +93,37 @@ def _document(made: tuple[Page, ...], problems: Problems, info: Info) -> Documen
 
 def pdf(pages: Sequence[Page], info: Info) -> bytes:
     """The bytes of a PDF of these pages."""
-    out = io.BytesIO()
-    canvas = _canvas(out, info)
-    structure = Structure(canvas)
-    for number, page in enumerate(pages):
-        _page(canvas, page, number, structure)
-    structure.finish(info.title)
-    if info.attachment is not None:
-        _attach(canvas, *info.attachment)
-    canvas.save()
-    return out.getvalue()
+    book = Book(info)
+    for page in pages:
+        book.add(page)
+    return book.close()
+
+
+class Book:
+    """A PDF that grows page by page; of a page that was added only its drawing is kept, compressed."""
+
+    def __init__(self, info: Info, tagged: bool = True) -> None:
+        self._info, self._out, self.count = info, io.BytesIO(), 0
+        self._canvas = _canvas(self._out, info)
+        self._structure = Structure(self._canvas) if tagged else None
+
+    def add(self, page: Page, chapter: str = "", level: int = 0) -> None:
+        """A page; with `chapter` a bookmark above its own, which then stands at `level` 1."""
+        if chapter:
+            key = f"chapter-{self.count}"
+            self._canvas.bookmarkPage(key)
+            self._canvas.addOutlineEntry(chapter, key, level=0, closed=True)
+        _page(self._canvas, page, self.count, self._structure, level)
+        self.count += 1
+
+    def close(self) -> bytes:
+        """The bytes."""
+        if self._structure is not None:
+            self._structure.finish(self._info.title)
+        if self._info.attachment is not None:
+            _attach(self._canvas, *self._info.attachment)
+        self._canvas.save()
+        return self._out.getvalue()
 
 
 def _canvas(out: io.BytesIO, info: Info) -> Canvas:
@@ -144,13 +165,18 @@ def _inner(canvas: Canvas) -> Any:
     return canvas._doc  # type: ignore[attr-defined]  # noqa: SLF001
 
 
-def _page(canvas: Canvas, page: Page, number: int, structure: Structure) -> None:
+def _page(canvas: Canvas, page: Page, number: int, structure: Structure | None, level: int = 0) -> None:
     canvas.setPageSize((page.width * POINTS_PER_MM, page.height * POINTS_PER_MM))
     if page.bookmark:
         key = f"page-{number}"
         canvas.bookmarkPage(key)
-        canvas.addOutlineEntry(page.bookmark, key, level=0)
+        canvas.addOutlineEntry(page.bookmark, key, level=level)
     pen = _Pen(canvas, page.height)
+    if structure is None:
+        for mark in page.marks:
+            pen.draw(mark)
+        canvas.showPage()
+        return
     for mark in spaced(page.marks):
         structure.begin(tag_of(mark))
         pen.draw(mark)

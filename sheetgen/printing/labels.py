@@ -19,11 +19,15 @@ from sheetgen.printing.marks import Box, Disc, Hatch, MarkOnPage, Page, Raster, 
 from sheetgen.printing.paper import Paper
 from sheetgen.printing.stock import SAFE_MARGIN, Stock
 from sheetgen.printing.tags import Part
-from sheetgen.problems import Problems
+from sheetgen.problems import Problem, Problems
 from sheetgen.records import record
 
 ROUND_MARGIN = 1.5
 _WASTE, _BAR, _TEXT_LEFT, _HAIR, _CUT, _DEPTH, _SLACK = 8.0, 100.0, 15.0, 0.25, 5.0, 0.6, 0.005
+
+
+Slot = tuple[MarkOnPage, ...]
+"""The marks of one label."""
 
 
 @record
@@ -41,6 +45,16 @@ class Feed:
     bookmark: str = ""
 
 
+@record
+class Run:
+    """Labels one after the other, before they are put on sheets, and which sheets those are."""
+
+    slots: tuple[Slot, ...]
+    stock: Stock
+    paper: Paper
+    feed: Feed
+
+
 def inner_size(stock: Stock, margin: float) -> tuple[float, float]:
     """Width and height in millimetres inside the margins of a label; of a disc, those of its middle strip."""
     return stock.width - 2 * margin, stock.height - 2 * margin
@@ -52,19 +66,30 @@ def pages(
     """All sheets of labels, from the first free label on."""
     problems = Problems()
     if stock.edge_to_edge:
-        problems.warn(
-            f"{stock.title}: labels reach the paper's edge; most home printers cut off 3 to 5 mm there"
-        )
+        problems.add(near_the_edge(stock))
     if not 1 <= feed.start_at <= stock.count:
         problems.stop(f"the first free label must be from 1 to {stock.count}, not {feed.start_at}")
         return (), problems
-    made = [marks for sticker in stickers for marks in _copies(sticker, stock, problems)]
-    used: list[tuple[MarkOnPage, ...]] = [()] * (feed.start_at - 1)
-    slots = used + made
-    sheets = [slots[first : first + stock.count] for first in range(0, len(slots), stock.count)]
-    firsts = range(0, len(slots), stock.count)
-    made_of = (_page(sheet, stock, paper, feed, first) for sheet, first in zip(sheets, firsts, strict=True))
-    return tuple(made_of), problems
+    return sheets(slots(stickers, stock, problems), stock, paper, feed), problems
+
+
+def near_the_edge(stock: Stock) -> Problem:
+    """What home printers do to labels that reach the paper's edge."""
+    lost = f"{stock.title}: labels reach the paper's edge; most home printers cut off 3 to 5 mm there"
+    return Problem("warn", lost)
+
+
+def slots(stickers: Sequence[Sticker], stock: Stock, problems: Problems) -> list[Slot]:
+    """The marks of every label, one after the other, each measured from its own upper left corner."""
+    return [marks for sticker in stickers for marks in _copies(sticker, stock, problems)]
+
+
+def sheets(made: Sequence[Slot], stock: Stock, paper: Paper, feed: Feed) -> tuple[Page, ...]:
+    """Labels on their sheets, from the first free one on."""
+    used: list[Slot] = [()] * (feed.start_at - 1)
+    every = [*used, *made]
+    firsts = range(0, len(every), stock.count)
+    return tuple(sheet(every[first : first + stock.count], stock, paper, feed, first) for first in firsts)
 
 
 def _copies(sticker: Sticker, stock: Stock, problems: Problems) -> Iterator[tuple[MarkOnPage, ...]]:
@@ -110,7 +135,7 @@ def _check_disc(page: Page, sticker: Sticker, problems: Problems) -> None:
             problems.stop(found, sticker.span, "use a smaller size or shorter words", (sticker.name,))
 
 
-def _page(slots: Sequence[Sequence[MarkOnPage]], stock: Stock, paper: Paper, feed: Feed, first: int) -> Page:
+def sheet(slots: Sequence[Slot], stock: Stock, paper: Paper, feed: Feed, first: int) -> Page:
     """A sheet of labels, the first of them numbered `first`."""
     marks: list[MarkOnPage] = []
     for number, ((x, y), slot) in enumerate(zip(stock.corners(), slots, strict=False), start=first):

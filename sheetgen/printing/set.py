@@ -14,11 +14,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from sheetgen import catalogue
+from sheetgen.planning.class_plan import ClassPlan
 from sheetgen.planning.plan import Plan
 from sheetgen.planning.season_plan import SeasonPlan
 from sheetgen.printing import flow, fonts, labels, paper, picture, stock
 from sheetgen.printing.blocks import Block, Sheet, Sticker
-from sheetgen.printing.labels import Feed
+from sheetgen.printing.labels import Feed, Run
 from sheetgen.printing.marks import Page
 from sheetgen.printing.paper import Paper
 from sheetgen.printing.stock import Stock
@@ -40,6 +41,7 @@ USUAL = (*SHEETS, *LABELS[:2])
 DOCUMENTS = (*SHEETS, *ASKED_FOR, *LABELS)
 SAFETY = ("safety",)
 SEASON = ("wall", "cellar", "shopping")
+CLASS = ("who", "roster", "together")
 _FOLDER = "layouts/documents"
 _FEW = 3
 MOST_PAGES = 100
@@ -56,11 +58,12 @@ _STARTS = {"labels": ("start_at", "start-at"), "discs": ("discs_start_at", "disc
 
 @record
 class Part:
-    """One document of the set and its pages; `items` counts its labels, 0 for a sheet."""
+    """One document of the set and its pages; `items` counts its labels, 0 for a sheet, `run` holds them."""
 
     name: str
     pages: tuple[Page, ...]
     items: int = 0
+    run: Run | None = None
 
 
 @record
@@ -161,6 +164,22 @@ def paper_of(name: str) -> Paper | None:
     return _Desk(None, None, None).paper(name)
 
 
+def lay_out_class(found: ClassPlan, words: Words, beside: Path | None = None) -> Laid:
+    """The coach's pages of a class: who is where, the roster, what is bought together."""
+    desk = _Desk(found, words, beside)
+    begun = any(one.stand != "to-brew" for one in found.people)
+    return Laid(desk.sheets(CLASS if begun else CLASS[1:]), (), desk.problems)
+
+
+def draw_class(laid: Laid, found: ClassPlan, title: str) -> bytes | None:
+    """The PDF file of a class's own pages."""
+    from sheetgen.printing import draw as drawing
+
+    pages = [page for part in laid.sheets for page in part.pages]
+    info = drawing.Info(title, found.language, found.code, found.printed)
+    return drawing.pdf(pages, info) if pages else None
+
+
 class _Desk:
     """Lays out the documents of one plan, collecting problems."""
 
@@ -194,13 +213,17 @@ class _Desk:
         on = self.paper(chosen.paper)
         if not stickers or on is None or not self.starts_on(chosen, name):
             return []
-        pages, problems = labels.pages(stickers, chosen, on, self.feed(name))
+        feed, problems = self.feed(name), Problems()
+        if chosen.edge_to_edge:
+            problems.add(labels.near_the_edge(chosen))
+        run = Run(tuple(labels.slots(stickers, chosen, problems)), chosen, on, feed)
+        pages = labels.sheets(run.slots, chosen, on, feed)
         self.problems.extend(_first_few(problems, name))
         if problems.stopped and getattr(self.plan, _STOCKS[name][0]):
             key = "stock" if name == "labels" else name
             found = f"the {name} do not find room on {chosen.title}"
             self.problems.stop(found, None, "choose another of: sheetgen list stocks", ("labels", key))
-        return [Part(name, pages, sum(sticker.copies for sticker in stickers))]
+        return [Part(name, pages, len(run.slots), run)]
 
     def starts_on(self, chosen: Stock, name: str) -> bool:
         """Whether the first free label is one of the sheet's."""
