@@ -10,8 +10,10 @@ from pathlib import Path
 
 import pytest
 
+from sheetgen.commands import classes
 from sheetgen.intake import pantry, read_batch
 from sheetgen.intake.batch_tables import BATCH, HYDROMETER, VESSEL
+from sheetgen.intake.class_tables import CLASS
 from sheetgen.intake.data_tables import SUGARS
 from sheetgen.intake.drink_tables import JOB
 from sheetgen.intake.season import read_season
@@ -95,6 +97,24 @@ def test_the_season_in_the_readme_can_be_planned(tmp_path: Path):
     assert found.season is not None
     assert plan_season(found.season, date(2027, 2, 20), found.problems) is not None
     assert [*found.problems.of("stop"), *found.problems.of("warn")] == []
+
+
+def test_the_table_of_a_classs_keys_is_complete():
+    section = README.split("## A class: one evening, many brewers")[1].split("\n## ")[0]
+    named = re.findall(r"^\| `([a-z-]+)` \|", section, re.MULTILINE)
+    assert named == [field.key for field in CLASS.fields]
+
+
+def test_the_class_in_the_readme_can_be_planned(tmp_path: Path):
+    (text,) = (text for kind, text in BLOCKS if kind == "yaml" and text.startswith("class:"))
+    (people,) = (text for kind, text in BLOCKS if not kind and text.startswith("Name;"))
+    (tmp_path / "class.yaml").write_text(text, encoding="utf-8")
+    (tmp_path / "people.csv").write_text(people, encoding="utf-8")
+    order = classes.Order(date(2027, 2, 20), {})
+    loaded = classes.load(tmp_path / "class.yaml", order, lay_out=False)
+    assert loaded.plan is not None
+    assert [one.name for one in loaded.plan.people] == ["Imke", "Jonas"]
+    assert loaded.problems.of("stop") == []
 
 
 @pytest.mark.parametrize("text", [README, DEVELOPERS], ids=["README", "DEVELOPERS"])

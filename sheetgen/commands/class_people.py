@@ -88,7 +88,7 @@ def _files(plan: Plan, laid: Laid, only: tuple[str, ...]) -> Iterator[tuple[str,
     if drawn.labels is not None:
         yield "labels.pdf", drawn.labels
     if not only or "calendar" in only:
-        yield "calendar.ics", calendars.calendar_of([plan], calendars.NONE_REPLACED)
+        yield "calendar.ics", calendars.calendar_of([plan], calendars.Replaced({}))
     if not only or "plan" in only:
         yield "plan.json", classes.plan_bytes(plan)
 

@@ -91,13 +91,8 @@ def _is_batch(node: nodes.Node, desk: Desk) -> bool:
     if isinstance(node, nodes.Entries) and (kind in (None, "batch") or node.entry("batch")):
         return True
     here = Span(node.span.file, node.span.line, node.span.column)
-    if kind == "class":
-        desk.problems.stop(
-            f"a {kind} in one file is not offered yet", here, "write one batch file for each batch"
-        )
-    else:
-        what = f"this file is a {kind}, not a batch" if kind else "this file is not a batch"
-        desk.problems.stop(what, here, "write batch: 27A, and what else a batch needs")
+    what = f"this file is a {kind}, not a batch" if kind else "this file is not a batch"
+    desk.problems.stop(what, here, "write batch: 27A, and what else a batch needs")
     return False
 
 
