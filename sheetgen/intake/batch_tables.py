@@ -364,7 +364,7 @@ BATCH = Table(
         "people": "only a class has people: write class: 27 in place of batch:",
         "batches": "this file is a batch: write batches: in a season file, whose key is season:",
         "wishes": "this file is a batch: write wishes: in a season file, whose key is season:",
-        "shared-vessel": "only people of a class, and a season, share vessels: write equipment: {vessel: 15 L}",
+        "shared-vessel": "only in a class or season: write equipment: {vessel: 15 L}",
         "stock": "a batch has bottles: write bottles:, or stock: in a season file, whose key is season:",
         "extends": "a batch that extends another is not offered yet: write the whole batch",
         "ingredients": "a batch takes those of its recipe: copy the recipe beside this file and change it",
