@@ -9,7 +9,7 @@ from datetime import date
 from pathlib import Path
 
 from sheetgen import clock, report
-from sheetgen.commands import calendars, common, writing
+from sheetgen.commands import calendars, class_options, common, writing
 from sheetgen.model import OldPlan
 from sheetgen.planning.as_json import as_json
 from sheetgen.planning.plan import Plan
@@ -53,7 +53,7 @@ def run(options: argparse.Namespace) -> int:
         *_no_calendar(options.calendar),
     ]
     classes = [Path(name) for name in options.files if not wrong and common.is_class(Path(name))]
-    wrong += _for_classes(options, classes)
+    wrong += class_options.unfit(options, classes)
     for sentence in wrong:
         common.complain(sentence)
     if wrong:
@@ -95,28 +95,6 @@ def _no_calendar(name: str | None) -> list[str]:
     if name is None or ("\0" not in name and name.endswith(".ics") and not Path(name).is_dir()):
         return []
     return [f'--calendar: "{name[:100]}" is not the name of a calendar file; write dates.ics, for example']
-
-
-def _for_classes(options: argparse.Namespace, classes: Sequence[Path]) -> list[str]:
-    """A sentence for everything that only a class has a use for, or that it has none for."""
-    if classes and len(options.files) > 1:
-        return ["a class is made by itself; name one file"]
-    if classes:
-        given = {"--calendar": options.calendar, "--replaces": options.replaces}
-        return [
-            f"{name} is for batches; a class has its own calendar file"
-            for name, value in given.items()
-            if value
-        ]
-    own = {
-        "--person": options.person,
-        "--skip-bad": options.skip_bad,
-        "--readings": options.readings,
-        "--copies": options.copies != 1,
-        "--new-sheet": options.new_sheet,
-        "--one-sided": options.one_sided,
-    }
-    return [f"{name} is for a class, and none of these files is one" for name, value in own.items() if value]
 
 
 def _hint(name: str) -> str:
