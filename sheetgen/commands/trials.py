@@ -13,10 +13,11 @@ from pathlib import Path
 
 from sheetgen import catalogue
 from sheetgen.commands import common
+from sheetgen.planning.class_plan import ClassPlan
 from sheetgen.planning.plan import Plan
 from sheetgen.planning.season_plan import SeasonPlan
 from sheetgen.printing import set as printed_set
-from sheetgen.printing.set import LABELS, SAFETY, SEASON, Laid
+from sheetgen.printing.set import CLASS, LABELS, SAFETY, SEASON, Laid
 from sheetgen.printing.words import Words
 from sheetgen.problems import Problems
 from sheetgen.records import record
@@ -26,6 +27,8 @@ PAPERS = ("A4", "Letter")
 TODAY = date(2027, 2, 20)
 _UNSAFE = ("unsafe",)
 _SEASON_FILE = "recipes/examples/season-2028/season.yaml"
+_CLASS_FILE = "recipes/examples/class-29/class.yaml"
+_CLASS_DAY = date(2029, 3, 22)
 
 
 @record
@@ -61,7 +64,7 @@ def tried(subject: Subject) -> Result:
         names = LABELS
     elif not _is_part(subject.path):
         names = (subject.name,)
-    batches = _UNSAFE if names == SAFETY else ("season",) if names[0] in SEASON else BATCHES
+    batches = _batches(names)
     found = Problems()
     for batch in batches:
         for paper in papers:
@@ -69,6 +72,12 @@ def tried(subject: Subject) -> Result:
                 where = f"the {batch} batch, {language}, {paper}"
                 _keep(_laid(subject, batch, paper, language, names).problems, where, found)
     return Result(found, batches, languages, papers)
+
+
+def _batches(names: tuple[str, ...]) -> tuple[str, ...]:
+    """What these documents are tried with."""
+    shared = "season" if names[0] in SEASON else "class" if names[0] in CLASS else ""
+    return _UNSAFE if names == SAFETY else (shared,) if shared else BATCHES
 
 
 def _is_part(path: Path) -> bool:
@@ -90,6 +99,9 @@ def _laid(subject: Subject, batch: str, paper: str, language: str, names: tuple[
     if names[0] in SEASON:
         season = replace(_season(), paper=paper, language=language)
         return printed_set.lay_out_season(season, words, subject.beside)
+    if names[0] in CLASS:
+        of_class = replace(_class(), paper=paper, language=language)
+        return printed_set.lay_out_class(of_class, words, subject.beside)
     changed = replace(plan(batch), paper=paper, language=language)
     laid = [_one(changed, words, subject, name) for name in names]
     return Laid((), (), Problems(problem for one in laid for problem in one.problems))
@@ -126,4 +138,15 @@ def _season() -> SeasonPlan:
     loaded = seasons.load(catalogue.our_folder() / _SEASON_FILE, TODAY)
     if loaded.plan is None:
         raise RuntimeError(f"a season of ours cannot be planned: {[*loaded.problems.of('stop')]}")
+    return loaded.plan
+
+
+@cache
+def _class() -> ClassPlan:
+    from sheetgen.commands import classes
+
+    order = classes.Order(_CLASS_DAY, {})
+    loaded = classes.load(catalogue.our_folder() / _CLASS_FILE, order, lay_out=False)
+    if loaded.plan is None:
+        raise RuntimeError(f"a class of ours cannot be planned: {[*loaded.problems.of('stop')]}")
     return loaded.plan

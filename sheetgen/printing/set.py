@@ -262,7 +262,7 @@ class _Desk:
     def has_view(self, found: Layout, name: str) -> bool:
         """Whether a layout's names are those of a document; one with a name of its own says `view:`."""
         possible = LABELS if name in LABELS else (*SHEETS, *ASKED_FOR)
-        mine = name in (*DOCUMENTS, *SAFETY, *SEASON) and found.view in ("", name)
+        mine = name in (*DOCUMENTS, *SAFETY, *SEASON, *CLASS) and found.view in ("", name)
         right = mine or (found.view in possible and (found.kind == "labels") == (name in LABELS))
         if not right:
             said = (
