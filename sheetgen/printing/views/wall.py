@@ -11,7 +11,7 @@ from datetime import date, timedelta
 from sheetgen.planning.plan import Plan, Task
 from sheetgen.planning.season_plan import Booking, Lane, SeasonPlan
 from sheetgen.printing.blocks import PAGE, PAGES
-from sheetgen.printing.views.common import View, frozen
+from sheetgen.printing.views.common import View, capital, frozen
 from sheetgen.printing.words import Words
 from sheetgen.problems import said
 
@@ -79,7 +79,7 @@ def _month(first: date, season: SeasonPlan, words: Words) -> View:
     weeks = ((last - start).days // WEEK) + 1
     days = [start + timedelta(days=n) for n in range(WEEK * weeks)]
     return frozen(
-        name=f"{words.customs.months_long[first.month - 1]} {first.year}",
+        name=capital(f"{words.customs.months_long[first.month - 1]} {first.year}"),
         cells=tuple(_cell(day, first, season, words) for day in days),
         lanes=tuple(_lane(lane, first, last) for lane in season.lanes if _in_month(lane, first, last)),
         days=tuple(
