@@ -18,17 +18,25 @@ _JOINERS = "\u200c\u200d"
 def text_of(
     problem: Problem, say: Callable[[str | Said], str], source: Callable[[str], list[str] | None]
 ) -> str:
-    """The finding in one to four lines, without a line end.
+    """The finding in one to four lines, and one for each of several ways out; without a line end.
 
     `say` words a message or a fix; `source` gives the lines of a file, or None when it cannot be shown.
     """
-    message, fix = harmless(say(problem.message)), harmless(say(problem.fix)) if problem.fix else ""
+    ways = _ways(problem.fix)
+    message = harmless(say(problem.message))
+    fix = harmless(say(problem.fix)) if problem.fix and not ways else ""
     place = f"{harmless(_place(problem.span))}: " if problem.span else ""
     shown = [f"{place}{problem.level}: {message}", *_breadcrumb(problem)]
     marked = _marked(problem.span, fix, source) if problem.span else None
     if marked is None:
         marked = [f"  {fix}"] if fix else []
-    return "\n".join([*shown, *marked])
+    return "\n".join([*shown, *marked, *(f"  - {harmless(say(way))}" for way in ways)])
+
+
+def _ways(fix: Said | str) -> tuple[Said, ...]:
+    """The ways out that the fix names, where it has several: each gets a line."""
+    ways = fix.values.get("ways") if isinstance(fix, Said) else None
+    return ways if isinstance(ways, tuple) and len(ways) > 1 else ()
 
 
 def harmless(text: str) -> str:

@@ -32,6 +32,14 @@ def test_place_message_line_caret_and_what_to_type() -> None:
     )
 
 
+def test_each_of_several_ways_out_has_a_line() -> None:
+    place, ways = Span("a.yaml", 1, 1, 1), (said("way.warm-place"), said("way.room"))
+    several = Problem("stop", "late", place, said("fix.event", ways=ways))
+    assert shown(several, "x").splitlines()[2:] == ["    | ^", "  - way.warm-place", "  - way.room"]
+    one = Problem("stop", "late", place, said("fix.event", ways=ways[:1]))
+    assert shown(one, "x").splitlines()[2:] == ["    | ^ fix.event"]
+
+
 def test_a_breadcrumb_says_which_thing_it_is_about() -> None:
     problem = Problem("stop", "no", Span("a.yaml", 1, 1, 1), path=("batch 27A", "ingredients", "honey"))
     assert shown(problem, "x").splitlines()[1] == "  in batch 27A > ingredients > honey"
