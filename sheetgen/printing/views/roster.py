@@ -6,6 +6,7 @@ behind everybody are left out; who was away is nobody's business here.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
@@ -22,7 +23,7 @@ ACROSS = 3
 _WEEK = timedelta(days=7)
 _NAME, _TOLD_SIZE = 35.5, 8.0
 _NOT_HERE = ("look-", "squeeze", "move-to-cool", "chill", "event")
-_GATED = ("test", "taste", "bottle")
+_GATED = re.compile(r"(?:test|taste)-[0-9]+|bottle")
 _TOLD = ("unsafe", "stuck", "may-bottle", "measure-again", "wait")
 _Doing = tuple[Standing, Chore]
 
@@ -83,7 +84,7 @@ def _rank(chore: Chore) -> tuple[int, str]:
 def _person(one: Standing, chore: Chore, words: Words) -> View:
     """A name; where a test or bottling waits, also how the gate stands; for brewing the time."""
     told = ""
-    if chore.id.startswith(_GATED) and not chore.done and one.stand in _TOLD:
+    if _GATED.fullmatch(chore.id) and not chore.done and one.stand in _TOLD:
         told = words.say(f"stand.short.{one.stand}")
     elif chore.clock is not None:
         told = words.clock(chore.clock)

@@ -31,7 +31,6 @@ def _parts(found: ClassPlan, words: Words) -> Iterator[View]:
             yield frozen(
                 title=words.say(f"stand.{stand}"),
                 do=words.say(f"stand.do.{stand}"),
-                urgent=stand in ("unsafe", "stuck"),
                 rows=tuple(_row(one, stand, words) for one in people),
             )
 
