@@ -19,7 +19,7 @@ from sheetgen.intake.batches import NO_OVERRIDES, read_batch_tree
 from sheetgen.intake.bottles import read_bottles
 from sheetgen.intake.customs import customs_of
 from sheetgen.intake.forms import Desk, Form, Place, read_form, shown
-from sheetgen.intake.kinds import positive_count
+from sheetgen.intake.kinds import count_or_none
 from sheetgen.intake.members import Member
 from sheetgen.intake.overrides import overlaid
 from sheetgen.intake.season_tables import MOST_BATCHES, MOST_WISHES, NOT_BOTTLES, SEASON
@@ -194,7 +194,7 @@ def _stock(form: Form) -> tuple[tuple[Bottles, ...] | None, dict[str, int]]:
     counted = {}
     for name in NOT_BOTTLES:
         entry = node.entry(name)
-        count = positive_count(entry.value.value) if entry and isinstance(entry.value, Text) else None
+        count = count_or_none(entry.value.value) if entry and isinstance(entry.value, Text) else None
         if isinstance(count, Misread):
             place.on(entry.value.span if entry else node.span).stop(count.message, count.fix)
         elif count is not None:

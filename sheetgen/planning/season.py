@@ -126,8 +126,15 @@ class _Making:
         free = dict(self.cellar.free)
         return tuple(
             replace(row, count=max(0, free.pop(_size(row), 0))) if _size(row) in self.cellar.totals else row
-            for row in outline.batch.bottles
+            for row in self._suitable(outline.batch)
         )
+
+    def _suitable(self, batch: Batch) -> Sequence[Bottles]:
+        """The batch's rows; where it takes any of the stock, those that are made for its drink."""
+        any_of_it = [_size(row) for row in batch.bottles] == [_size(row) for row in self.season.stock or ()]
+        if not batch.recipe.drink.primed or not any_of_it:
+            return batch.bottles
+        return [row for row in batch.bottles if row.kind.refuse is not None] or batch.bottles
 
     def _note_shortage(self, i: int, plan: Plan) -> bool:
         """Remember what is missing of the stock, and the first day on which enough of it is free."""

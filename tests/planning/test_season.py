@@ -211,6 +211,20 @@ def test_a_batch_may_take_one_kind_of_the_stock(tmp_path: Path):
     assert [(row.ml, row.have) for row in plan.batches[0].bottles.rows] == [(500.0, 40)]
 
 
+def test_a_batch_that_names_no_bottles_takes_those_made_for_its_drink(tmp_path: Path):
+    stock = {"750 ml wine bottle": 20, GLASS: 40}
+    beer, wine = batch("28A", "2028-02-05"), batch("28B", "2028-02-12", recipe="plot-eleven-bramble")
+    first, second = plan_of(season(beer, wine, stock=stock), tmp_path).batches
+    assert [row.ml for row in first.bottles.rows] == [500.0]
+    assert [row.ml for row in second.bottles.rows] == [750.0, 500.0]
+
+
+def test_no_caps_at_all_is_a_count_too(tmp_path: Path):
+    plan = plan_of(season(batch("28A", "2028-02-05"), stock={GLASS: 40, "caps": 0}), tmp_path)
+    (use,) = plan.caps
+    assert use.left == -use.need < 0
+
+
 def test_what_the_stock_does_not_know_is_the_batchs_own(tmp_path: Path):
     tree = season(batch("28A", "2028-02-05", bottles="30 x 330 ml returnable glass"), stock={GLASS: 40})
     plan = plan_of(tree, tmp_path)
