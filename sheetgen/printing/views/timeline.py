@@ -26,7 +26,7 @@ MOST_IN_CELL = 2
 _LEFT, _WIDTH = 60.0, 135.0
 _NAMED_WEEKS = 8
 _NOTE_PT, _NOTE_GAP = 10.5, 2.0
-_NAME_PT, _NAME_MM = 12.0, 18.1
+_NAME_PT, _NAME_MM = 12.0, 17.5
 _DAY = timedelta(days=1)
 _ROOM = {"a4": 167.5, "letter": 150.0}
 _LOW, _FAIR, _HIGH, _QUIET, _LANE = 20.2, 22.4, 24.0, 8.0, 5.7
