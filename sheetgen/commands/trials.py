@@ -17,7 +17,7 @@ from sheetgen.planning.class_plan import ClassPlan
 from sheetgen.planning.plan import Plan
 from sheetgen.planning.season_plan import SeasonPlan
 from sheetgen.printing import set as printed_set
-from sheetgen.printing.set import CLASS, LABELS, SAFETY, SEASON, Laid
+from sheetgen.printing.set import CLASS, LABELS, SAFETY, SEASON, USUAL_LABELS, Laid
 from sheetgen.printing.words import Words
 from sheetgen.problems import Problems
 from sheetgen.records import record
@@ -61,7 +61,7 @@ def tried(subject: Subject) -> Result:
     elif subject.folder == "layouts/papers":
         papers, names = (subject.name,), tuple(name for name in names if name not in LABELS)
     elif subject.folder == "layouts/stocks":
-        names = LABELS
+        names = USUAL_LABELS
     elif not _is_part(subject.path):
         names = (subject.name,)
     batches = _batches(names)

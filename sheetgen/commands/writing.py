@@ -90,7 +90,7 @@ class Staging:
 
     def finish(self, obsolete: Sequence[Path] = ()) -> None:
         """Move every file to its place and take away the obsolete ones; or leave all as it was."""
-        with _explained(), ExitStack() as after:
+        with _explained(), ExitStack() as after, self._undo:
             for temporary, path in self._staged:
                 _remember(path, self._undo, after)
                 temporary.replace(path)

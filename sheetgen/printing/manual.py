@@ -37,6 +37,7 @@ _KINDS = {
     "widths": "a number, or widths in mm",
     "points": "x,y x,y ...",
     "picture": "a file's name",
+    "colour": "# and six of 0-9, a-f",
 }
 
 

@@ -88,6 +88,8 @@ SAMPLES: Mapping[str, str] = MappingProxyType(
 <space h="10"/>""",
         "picture": """
 <line h="16"><picture file="logo.png" height="12" says="a boat"/><text at="60">your logo</text></line>""",
+        "swatch": """
+<line h="6"><swatch at="15" width="9" height="4" value="#ab4b00"/><text at="27">amber</text></line>""",
         "track": """
 <track h="7" axis="yes">
   <bar kind="outline" start="0.1" end="0.2"/><bar start="0.2" end="0.6"/>

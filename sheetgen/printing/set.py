@@ -32,12 +32,13 @@ if TYPE_CHECKING:
     from sheetgen.printing.layout import Layout
 
 SHEETS = ("fridge", "shop", "brew", "bottling", "timeline")
-LABELS = ("labels", "discs", "tags", "bands")
-"""What is printed on sheets to cut up or to peel off; the first two belong to every set."""
+USUAL_LABELS = ("labels", "discs")
+LABELS = (*USUAL_LABELS, "tags", "bands")
+"""What is printed on sheets to cut up or to peel off; the usual ones belong to every set."""
 ASKED_FOR = ("record", "trouble")
 """Sheets that a set has only where they are asked for."""
 EVERYTHING = "all"
-USUAL = (*SHEETS, *LABELS[:2])
+USUAL = (*SHEETS, *USUAL_LABELS)
 DOCUMENTS = (*SHEETS, *ASKED_FOR, *LABELS)
 SAFETY = ("safety",)
 SEASON = ("wall", "cellar", "shopping")

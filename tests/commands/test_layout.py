@@ -94,7 +94,7 @@ def test_what_is_wrong_is_told_with_file_line_column_and_what_to_type(run: Run, 
         "fridge.layout:6:23: stop: the template stopped: `nubmer` is not in this part of the view" in done.err
     )
     assert 'did you mean "number"?' in done.err
-    assert "in the shortest batch, en-GB, A4" in done.err
+    assert "in the shortest batch, de, A4" in done.err
     assert "fridge.layout: 1 problem, tried with" in done.out
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import random
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import date
 from functools import cache
 from typing import Any
 
@@ -168,7 +169,7 @@ def test_more_gas_than_can_be_reckoned_with_is_said_as_that(wish: str, sentence:
 
 def test_the_warmest_decides_the_dose_and_the_coolest_the_limit():
     actual = {"brewed": "2027-03-06", "warmest-since": "24 C"}
-    gas = plan_of(six(room="20 C", actual=actual)).carbonation
+    gas = plan_of(six(room="20 C", actual=actual), date(2027, 3, 6)).carbonation
     assert gas.sizes[0].grams_each == 3.2  # (2.4 - 0.754) x 4 = 6.58 a litre
     assert gas.highest_volumes == pytest.approx(gas_left(20) + 6.4 * FULL, abs=0.001)
 

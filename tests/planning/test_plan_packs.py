@@ -436,7 +436,7 @@ def test_a_number_of_bottles_may_follow_whole_packs():
 
 def test_litres_that_were_measured_hold_whatever_the_packs():
     tree = way("volume-follows", volume="24 x 500 ml", actual={"brewed": "2027-03-06", "litres": "11.5"})
-    plan = plan_of(tree, FEBRUARY)
+    plan = plan_of(tree, date(2027, 3, 6))
     assert plan.quantities.litres == 11.5
     [use] = plan.quantities.ingredients
     assert use.amount == 1700
