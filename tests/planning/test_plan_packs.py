@@ -16,7 +16,7 @@ from sheetgen.planning import packs
 from sheetgen.planning.plan import PackChoice, Plan, Purchase
 from sheetgen.problems import Said
 
-from .described import FEBRUARY, ids, plan_of, planned, read, six
+from .described import ids, plan_of, planned, read, six
 
 SHOP_SIZES = (50, 100, 150, 200, 250, 300, 400, 500, 700, 750, 1000, 1500, 1700, 3000)
 GRAVITY = ("extract", "sugar", "honey", "juice", "fruit")
