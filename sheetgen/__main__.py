@@ -42,7 +42,7 @@ _MAKE_EXAMPLES = """examples:
   sheetgen make 27a.yaml --only fridge,bottling,labels --start-at 4
 
 parts for --only: fridge, shop, brew, bottling, timeline, labels, discs, calendar, plan;
-  only if they are named: record, trouble; all is every part there is"""
+  only if they are named: record, trouble, why; all is every part there is"""
 
 
 class _Parser(argparse.ArgumentParser):

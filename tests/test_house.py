@@ -32,7 +32,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "clock": set(),
     "brewing": set(),
     "intake": {"records", "problems", "units", "model", "catalogue", "nodes"},
-    "planning": {"records", "problems", "units", "model", "brewing"},
+    "planning": {"", "records", "problems", "units", "model", "brewing"},  # "": the program's version
     "printing": {"records", "problems", "units", "model", "nodes", "printing.measures"},
     "printing.measures": {
         "brewing"

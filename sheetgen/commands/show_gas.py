@@ -14,6 +14,7 @@ _WHAT_IFS = {
     "one-point-unfinished": "one point (0.001) is still to ferment",
     "ten-percent-more-sugar": "a tenth more sugar",
     "three-degrees-cooler": "the drink was {degrees} cooler all the time",
+    "three-degrees-warmer": "the drink was {degrees} warmer all the time",
     "four-points-lower": "four points are still to ferment",
     "four-points-higher": "it ended four points higher, and is done",
 }

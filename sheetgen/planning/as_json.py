@@ -97,6 +97,7 @@ def as_json(plan: Plan, say: Say) -> Json:
         "safety": _safety(plan.safety, say) if plan.safety else None,
         "tastings": [_tasting(one, say) for one in plan.tastings],
         "trouble": _trouble_card(plan.trouble, say) if plan.trouble else None,
+        "program": {"version": plan.program, "rules_of": plain(plan.rules_of)},
     }
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from datetime import date, datetime, time
 from typing import Literal
 
+from sheetgen import RULES_OF, __version__
 from sheetgen.model import GasFelt
 from sheetgen.planning.graph import Link
 from sheetgen.planning.plan_amounts import (
@@ -310,6 +311,8 @@ class Plan:
     tastings: tuple[Tasting, ...] = ()
     off: tuple[Task, ...] = ()
     trouble: TroubleCard | None = None
+    program: str = __version__
+    rules_of: date = date.fromisoformat(RULES_OF)
 
     def task(self, task_id: str) -> Task:
         """The task of that id; KeyError if this batch has none."""

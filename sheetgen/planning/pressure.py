@@ -16,6 +16,8 @@ PRESSURE_AT = (4.0, 20.0, 30.0, 40.0)
 MOST_VOLUMES = 10.0
 """The gas that pressure is reckoned for at most; no bottle holds half of it."""
 COOLER_C = 3.0
+WARMEST_C = 45.0
+"""As far as the solubility of the gas is known."""
 MORE_SUGAR = 0.10
 POINTS_OFF = 4.0
 
@@ -48,13 +50,16 @@ def pressures(volumes: float) -> tuple[Pressure, ...]:
 
 def _additions(sugar_volumes: float, most_residual: float, coolest: float) -> dict[str, float]:
     """Volumes that each what-if adds: one point unfinished; a tenth more sugar; the drink was never warmer
-    than 3 C less; it ends 4 points lower than it was bottled at; it ended 4 points higher, and is done.
+    than 3 C less, or 3 C more; it ends 4 points lower than it was bottled at; it ended 4 points higher, and
+    is done.
     """
     cooler = carbonation.residual_volumes(max(0.0, coolest - COOLER_C)) - most_residual
+    warmer = carbonation.residual_volumes(min(WARMEST_C, coolest + COOLER_C)) - most_residual
     return {
         "one-point-unfinished": carbonation.volumes_from_points(1),
         "ten-percent-more-sugar": sugar_volumes * MORE_SUGAR,
         "three-degrees-cooler": cooler,
+        "three-degrees-warmer": warmer,
         "four-points-lower": carbonation.volumes_from_points(POINTS_OFF),
         "four-points-higher": 0.0,
     }

@@ -35,7 +35,7 @@ SHEETS = ("fridge", "shop", "brew", "bottling", "timeline")
 USUAL_LABELS = ("labels", "discs")
 LABELS = (*USUAL_LABELS, "tags", "bands")
 """What is printed on sheets to cut up or to peel off; the usual ones belong to every set."""
-ASKED_FOR = ("record", "trouble")
+ASKED_FOR = ("record", "trouble", "why")
 """Sheets that a set has only where they are asked for."""
 EVERYTHING = "all"
 USUAL = (*SHEETS, *USUAL_LABELS)
