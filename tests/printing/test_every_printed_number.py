@@ -127,12 +127,15 @@ WILD_POINTS = 0.003
 def leaning(plan: Plan) -> set[str]:
     """What paper says of a number in the JSON in its own way: litres of the ladder go up to the next tenth of
     a quart or pint, so that the sugar beside them is never too much; the strip of corrections is in SG; three
-    points under the range speak of wild yeast; a chart has lines at round gravities.
+    points under the range speak of wild yeast; a chart has lines at round gravities; cold water is that of
+    fridge and tap together.
     """
     gas = plan.carbonation
     found = {f"{abs(add) / 1000:.4f}" for _, add in plan.gate.correction_strip}
     found |= {f"{plan.gate.low - WILD_POINTS:.3f}"}
     found |= {f"{line / 1000:.3f}" for line in range(900, 1200, 5)}
+    water = plan.quantities.water
+    found |= {measures.KINDS["litres"](water.fridge_l + water.tap_l, plan.units)[0]}
     for rung in gas.ladder if gas else ():
         for one in SMALL_LITRES.values():
             found.add(measures.figures(measures.rounded_up(rung.litres / one, 0.1)))
