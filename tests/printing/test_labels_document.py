@@ -233,3 +233,15 @@ def test_the_words_of_a_disc_stay_in_its_circle(stock: str) -> None:
             assert all(
                 hypot(x - middle, y - middle) <= middle - 0.8 for x in (left, right) for y in (top, bottom)
             )
+
+
+@pytest.mark.parametrize("stock", SQUARE)
+def test_the_colour_keeps_clear_of_the_widest_code(stock: str) -> None:
+    """27WW is as wide as four characters get."""
+    quantities = replace(t.PLAN.quantities, swatch="#ab4b00", colour_ebc=44.0)
+    for page in laid(replace(LONG, code="27WW", quantities=quantities), stock):
+        words = [mark for mark in page.marks if isinstance(mark, Words)]
+        for box in (mark for mark in page.marks if isinstance(mark, Box) and mark.fill.startswith("#")):
+            for left, top, right, bottom in (mark.box for mark in words):
+                apart = right < box.x - 0.5 or left > box.x + box.width + 0.5
+                assert apart or bottom < box.y or top > box.y + box.height
