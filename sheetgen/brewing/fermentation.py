@@ -193,6 +193,10 @@ def strength_days(original: float) -> tuple[float, float]:
     return _between(_STRENGTH_FERMENT, original), _between(_STRENGTH_BOTTLE, original)
 
 
+SKIN_GAP_DAYS = 14
+"""Between two readings once a skin was seen (cautious judgement, common practice, no source)."""
+
+
 def gap_days(room_celsius: float, kind: GapKind = "ordinary", skin_seen: bool = False) -> int:
     """Least days between two gravity readings that may be compared, in a fermenting room of `room_celsius`
     (C).
@@ -205,4 +209,4 @@ def gap_days(room_celsius: float, kind: GapKind = "ordinary", skin_seen: bool = 
     if kind not in least:
         raise ValueError(f"kind {kind!r} is not one of {', '.join(least)}")
     by_room = 2 if room_celsius >= 20.0 else 3 if room_celsius >= 16.0 else 4
-    return max(by_room, least[kind], 14 if skin_seen else 0)
+    return max(by_room, least[kind], SKIN_GAP_DAYS if skin_seen else 0)

@@ -18,7 +18,7 @@ from sheetgen.planning.season_plan import CapUse, Trip
 from sheetgen.problems import said
 
 _ONE_TRIP = timedelta(days=4)
-"""Batches whose things are wanted so close together are bought for at once."""
+"""Batches whose things are wanted so close together are bought for at once (own choice)."""
 _LATE = ("dry-hop", "rack")
 _ONCE = ("buy.syringe",)
 _BEFORE_BREWING = ("buy.priming", "buy.pieces", "buy.syringe", "buy.caps", "buy.corks")

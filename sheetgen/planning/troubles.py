@@ -9,14 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from sheetgen.brewing.fermentation import SKIN_GAP_DAYS
 from sheetgen.model import Batch
 from sheetgen.planning.band import is_test
 from sheetgen.planning.plan import Plan, Trouble, TroubleCard
 from sheetgen.problems import Said, said
 from sheetgen.records import record
 
-SKIN_GAP_DAYS = 14
-"""As the gate asks, once a skin was seen."""
 MOST_CAUTIONS = 6
 
 
