@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from datetime import date
 
 import numpy as np
 import pypdfium2
 import pytest
 import zxingcpp
 
+from sheetgen import catalogue
+from sheetgen.commands import common
 from sheetgen.planning.plan import Plan
 from sheetgen.printing import draw
-from sheetgen.printing.marks import Box, Page, Square, Stroke, Words
+from sheetgen.printing.marks import Box, Page, Square, Stroke, Words, overlaps
 from sheetgen.printing.set import documents_of, lay_out
 from sheetgen.printing.views.tags import bands, tags
 
@@ -168,3 +171,18 @@ def test_what_the_printer_does_wrong_is_set_right() -> None:
         if isinstance(mark, Words) and isinstance(moved, Words):
             assert moved.x == pytest.approx(mark.x / 0.99 + 1.0)
             assert moved.y == pytest.approx(mark.y / 1.01 - 2.0)
+
+
+@pytest.mark.parametrize("language", catalogue.names("layouts/languages"))
+@pytest.mark.parametrize("stock", [None, "a4-2x7"])
+def test_no_words_of_labels_tags_and_bands_touch_in_any_language(language: str, stock: str | None) -> None:
+    """27K has the longest dates: it is drunk in another year."""
+    path = catalogue.our_folder() / "recipes" / "examples" / "27k.yaml"
+    plan = common.load(path, date(2027, 2, 20)).plan
+    assert plan is not None
+    changed = replace(plan, language=language, stock=stock)
+    laid_out = lay_out(changed, common.words_of(language, plan.units), only=("labels", "tags", "bands"))
+    assert [*laid_out.problems.of("stop")] == []
+    assert [
+        overlaps(page.marks) for part in laid_out.labels for page in part.pages if overlaps(page.marks)
+    ] == []
