@@ -116,7 +116,13 @@ def _parser() -> argparse.ArgumentParser:
     _add_check(commands.add_parser("check", help="say what is wrong, unusual or assumed", allow_abbrev=False))
     _add_show(commands.add_parser("show", help="print the plan in the terminal", allow_abbrev=False))
     _add_suggest(
-        commands.add_parser("suggest", help="find brew days for the wishes of a season", allow_abbrev=False)
+        commands.add_parser(
+            "suggest",
+            help="find brew days for the wishes of a season",
+            description="Finds brew days for the wishes of a season. Nothing better exists, unless it says "
+            "after 700,000 looks at a day (two seconds' work) that something better may.",
+            allow_abbrev=False,
+        )
     )
     _add_list(commands.add_parser("list", help="name what there is to choose from", allow_abbrev=False))
     _add_layout(

@@ -17,7 +17,7 @@ from sheetgen.commands.show_strength import plain as _plain
 from sheetgen.intake.season import read_season
 from sheetgen.model.season import Season
 from sheetgen.planning.season import plan_season
-from sheetgen.planning.season_search import MOST_STEPS
+from sheetgen.planning.season_search import MOST_LOOKS
 from sheetgen.planning.suggest import DAYS_AHEAD, Suggestion, Suggestions, as_batches, suggest
 from sheetgen.planning.suggest_json import suggestions_json
 from sheetgen.printing.words import Words
@@ -86,7 +86,7 @@ def lines(season: Season, suggested: Suggestions, words: Words) -> Iterator[str]
     if suggested.proven:
         yield "Fewer days late there cannot be, nor earlier brew days with so few, all days added up."
     else:
-        yield f"The search ended after {MOST_STEPS} choices: something better may exist."
+        yield f"The search ended after {MOST_LOOKS:,} looks at a day: something better may exist."
     dated = [one for one in suggested.found if one.brew_day]
     if dated:
         yield "Move them from wishes: to batches: and write"

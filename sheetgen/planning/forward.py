@@ -91,9 +91,13 @@ class Forward:
             pace = pace_of(filled_on(dated, bottled), self.strongest)
         return Days(dates["brew"], bottled, bottled + timedelta(days=pace.wait))
 
+    def soonest(self) -> Days | None:
+        """The run of somebody with every day free: no life makes the days from its brew day fewer."""
+        return self.of(replace(at_leisure(self.batch), brew_day=self.today))
+
     def least_lead(self) -> int:
-        """Days from brewing to drinking for somebody with every day free: no life makes them fewer."""
-        run = self.of(replace(at_leisure(self.batch), brew_day=self.today))
+        """Days from brewing to drinking for somebody with every day free."""
+        run = self.soonest()
         return (run.ready - run.brewed).days if run else 0
 
     def last_brew_day(self, target: date) -> Days | None:

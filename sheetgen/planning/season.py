@@ -61,8 +61,13 @@ def plan_season(
 ) -> SeasonPlan | None:
     """Plan a season; findings are added to `problems`, and with a stop among them there is no plan."""
     settled = settle(season, today, problems)
-    if settled is None:
-        return None
+    return plan_settled(season, settled, today, problems, remake) if settled else None
+
+
+def plan_settled(
+    season: Season, settled: Settled, today: date, problems: Problems, remake: Remake | None = None
+) -> SeasonPlan | None:
+    """Plan a season whose days and vessels are settled."""
     made = _Making(season, today, settled, remake or plainly(season.batches))
     made.run()
     shared = season_rules.findings(made.facts())

@@ -7,20 +7,22 @@ plan is known here, so that trying everything can check it.
 What is best, in this order: as few wishes as may be without a day; as few days as may be, in all, after the
 days on which they should be ready; as early brew days as may be, in all.  Among equals the one that is found
 first, which depends on the order of wishes, days and vessels alone.
+
+Days that are taken are the bits of one whole number for each vessel, and of one for the person's days of
+work; so looking at a day is two comparisons.  What a day would take is asked for only when it is looked at.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
-from functools import cached_property
+from collections.abc import Callable, Iterator, Sequence
 from itertools import accumulate
 
+from sheetgen.planning.season_bounds import least_late, least_start
 from sheetgen.records import record
 
-MOST_STEPS = 12_000
-"""So many choices are looked at, a few seconds' work; what is best by then is told as not proven."""
+MOST_LOOKS = 700_000
+"""So often is a day looked at for a wish, two seconds' work; what is best by then is told as not proven."""
 _LATE, _NONE = 10_000, 10**12
 """What a day of lateness, and a wish without a day, weigh against a brew day that is a day later."""
 Busy = tuple[tuple[int, int], ...]
@@ -37,42 +39,38 @@ class Slot:
     end: int
     late: int = 0
 
-    @property
-    def cost(self) -> int:
-        """Lateness first, then the brew day."""
-        return self.late * _LATE + self.start
-
 
 @record
 class Wanted:
-    """A wish: its slots by rising start, and the numbers of the vessels that it may take."""
+    """A wish: the days on which it might be brewed, rising, what each would take (None: nothing comes of
+    it), and the numbers of the vessels that it may take.  Wishes of one `kind` are alike.
 
-    slots: tuple[Slot, ...]
+    `shortest`: it keeps a vessel busy for so many days at least.  `worry`: brewed on a day after this one it
+    is late by the days in between, at least; None if it is wanted by no day.  `late_from`: the least lateness
+    on every day and those after it; None where a later brew day is never less late.
+    """
+
+    starts: tuple[int, ...]
+    slot: Callable[[int], Slot | None]
     vessels: tuple[int, ...]
-
-    @cached_property
-    def starts(self) -> list[int]:
-        """The first day of every slot."""
-        return [slot.start for slot in self.slots]
-
-    @cached_property
-    def least_late(self) -> list[int]:
-        """The least lateness of every slot and those after it."""
-        return _least_from([slot.late for slot in self.slots])
-
-    @cached_property
-    def least_cost(self) -> list[int]:
-        """The least cost of every slot and those after it."""
-        return _least_from([slot.cost for slot in self.slots])
-
-    @cached_property
-    def shortest(self) -> int:
-        """The fewest days that it keeps a vessel busy."""
-        return min((slot.end - slot.start + 1 for slot in self.slots), default=1)
+    kind: object
+    shortest: int = 1
+    worry: int | None = None
+    late_from: tuple[int, ...] | None = None
 
 
-def _least_from(values: list[int]) -> list[int]:
-    return list(accumulate(reversed(values), min))[::-1]
+def listed(slots: Sequence[Slot], vessels: tuple[int, ...]) -> Wanted:
+    """A wish whose slots are all known, by rising start, whatever their lateness is."""
+    known = {slot.start: slot for slot in slots}
+    return Wanted(
+        tuple(known),
+        known.get,
+        vessels,
+        (tuple(slots), vessels),
+        min((slot.end - slot.start + 1 for slot in slots), default=1),
+        max((slot.start - slot.late for slot in slots), default=None),
+        tuple(accumulate((slot.late for slot in reversed(slots)), min))[::-1],
+    )
 
 
 @record
@@ -95,158 +93,203 @@ class Choice:
 
 @record
 class Answer:
-    """A choice for every wish, None for one without a day; `proven`: nothing better exists."""
+    """A choice for every wish, None for one without a day; `proven`: nothing better exists; `looks`: how
+    often a day was looked at.
+    """
 
     choices: tuple[Choice | None, ...]
     proven: bool
-    steps: int
+    looks: int
 
 
-def best_choice(wanted: Sequence[Wanted], taken: Taken, most: int = MOST_STEPS) -> Answer:
-    """The best choice of days and vessels, looked for until `most` steps are done."""
-    search = _Search(tuple(wanted), most)
-    nothing: tuple[Choice | None, ...] = (None,) * len(wanted)
-    search.go(_State(tuple(range(len(wanted))), -(10**9), 0, nothing, taken.vessels, taken.days))
-    return Answer(search.best, search.steps <= most, min(search.steps, most))
+class _Enough(Exception):  # noqa: N818 - no error: the search has looked at as many days as it may
+    """The search ends before everything is proven."""
+
+
+def best_choice(wanted: Sequence[Wanted], taken: Taken, most: int = MOST_LOOKS) -> Answer:
+    """The best choice of days and vessels, looked for until `most` days were looked at."""
+    first = min((one.starts[0] for one in wanted if one.starts), default=0)
+    search = _Search([_Days(one, first) for one in wanted], taken.days is not None, most)
+    vessels = tuple(_bits((day for span in busy for day in range(span[0], span[1] + 1)), first)
+                    for busy in taken.vessels)  # fmt: skip
+    proven = True
+    try:
+        search.go(tuple(range(len(wanted))), 0, 0, vessels, _bits(taken.days or (), first))
+    except _Enough:
+        proven = False
+    return Answer(search.best, proven, search.looks)
+
+
+def _bits(days: Sequence[int] | frozenset[int] | Iterator[int], first: int) -> int:
+    found = 0
+    for day in days:
+        if day >= first:
+            found |= 1 << (day - first)
+    return found
 
 
 @record
-class _State:
-    """A choice half made, in the order of brew days: the wishes left, the last brew day so far, what it cost,
-    what is chosen, and what is taken by now.
-    """
+class _Fit:
+    """A slot as bits: the days on which the vessel is busy, those of work; all days count from the first."""
 
-    left: tuple[int, ...]
-    last: int
-    cost: int
-    chosen: tuple[Choice | None, ...]
-    vessels: tuple[Busy, ...]
-    days: frozenset[int] | None
-
-    @property
-    def first(self) -> int:
-        """The first day on which the next brew day may fall."""
-        return self.last if self.days is None else self.last + 1
-
-    def free(self, slot: Slot) -> bool:
-        """Whether the slot's days are free for work."""
-        return self.days is None or (slot.start not in self.days and slot.filled not in self.days)
-
-    def holds(self, vessel: int, slot: Slot) -> bool:
-        """Whether the vessel is free for the slot."""
-        return all(end < slot.start or slot.end < start for start, end in self.vessels[vessel])
-
-    def after(self, index: int, choice: Choice) -> _State:
-        """The state with one wish more settled."""
-        slot, vessels = choice.slot, list(self.vessels)
-        vessels[choice.vessel] = (*vessels[choice.vessel], (slot.start, slot.end))
-        return _State(
-            tuple(other for other in self.left if other != index),
-            slot.start,
-            self.cost + slot.cost,
-            (*self.chosen[:index], choice, *self.chosen[index + 1 :]),
-            tuple(vessels),
-            None if self.days is None else self.days | {slot.start, slot.filled},
-        )
+    slot: Slot
+    start: int
+    busy: int
+    work: int
 
 
-@dataclass
+class _Days:
+    """The days of one wish, counted from the first of all; what each would take is asked for once."""
+
+    def __init__(self, wanted: Wanted, first: int) -> None:
+        self.wanted, self.first = wanted, first
+        self.starts = [start - first for start in wanted.starts]
+        self.worry = None if wanted.worry is None else wanted.worry - first
+        self.known: list[_Fit | bool | None] = [False] * len(self.starts)
+
+    def at(self, place: int) -> _Fit | None:
+        """What the day at that place would take, or None."""
+        found = self.known[place]
+        if isinstance(found, bool):
+            found = self.known[place] = self._fit(self.wanted.slot(self.wanted.starts[place]))
+        return found
+
+    def _fit(self, slot: Slot | None) -> _Fit | None:
+        if slot is None:
+            return None
+        start = slot.start - self.first
+        busy = ((1 << (slot.end - slot.start + 1)) - 1) << start
+        return _Fit(slot, start, busy, 1 << start | 1 << (slot.filled - self.first))
+
+    def late(self, place: int) -> int:
+        """The least lateness on the day at that place, which is one that works, or later."""
+        told, fit = self.wanted.late_from, self.at(place)
+        if told is not None:
+            return told[place]
+        return fit.slot.late if fit else 0
+
+
 class _Search:
     """Every order of brewing is tried, and every day for each, unless nothing better can come of it."""
 
-    wanted: tuple[Wanted, ...]
-    most: int
-    steps: int = 0
-    best: tuple[Choice | None, ...] = ()
-    bound: int = 10**18
-    seen: dict[object, int] = field(default_factory=dict)
+    def __init__(self, wishes: Sequence[_Days], one_a_day: bool, most: int) -> None:
+        self.wishes, self.apart, self.most, self.looks = wishes, 1 if one_a_day else 0, most, 0
+        self.chosen: list[Choice | None] = [None] * len(wishes)
+        self.best: tuple[Choice | None, ...] = tuple(self.chosen)
+        self.bound = 10**18
+        self.seen: dict[object, int] = {}
 
-    def go(self, state: _State) -> None:
-        """All that can come of a state."""
-        cost = state.cost + _NONE * len(state.left)
-        if cost < self.bound:
-            self.bound, self.best = cost, state.chosen
-        earliest = [(self._earliest(index, state), index) for index in self._different(state)]
-        for start, index in sorted((start, index) for start, index in earliest if start is not None):
-            self._each(index, start, state)
+    def go(self, left: tuple[int, ...], first: int, cost: int, vessels: tuple[int, ...], work: int) -> None:
+        """All that can come of a choice half made: the wishes left, none brewed before `first`, what it cost,
+        and what is taken by now.
+        """
+        if cost + _NONE * len(left) < self.bound:
+            self.bound, self.best = cost + _NONE * len(left), tuple(self.chosen)
+        begins = [(self._place(index, first, vessels, work), index) for index in self._different(left)]
+        ready = [(self.wishes[index].starts[place], index, place) for place, index in begins if place >= 0]
+        for _, index, place in sorted(ready):
+            others = tuple(other for other in left if other != index)
+            self._each(index, place, others, cost, vessels, work)
 
-    def _each(self, index: int, start: int, state: _State) -> None:
-        """One wish next, on every day that may still be better."""
-        one = self.wanted[index]
-        for at in range(bisect_left(one.starts, start), len(one.slots)):
-            slot = one.slots[at]
-            others = tuple(other for other in state.left if other != index)
-            if state.cost + one.least_cost[at] + self._least(others, slot.start, state) >= self.bound:
+    def _each(
+        self, index: int, place: int, others: tuple[int, ...], cost: int, vessels: tuple[int, ...], work: int
+    ) -> None:
+        """One wish next, on every day from a place on that may still be better."""
+        one = self.wishes[index]
+        for at in range(place, len(one.starts)):
+            self._look()
+            fit = one.at(at)
+            if fit is None:
+                continue
+            least = cost + _LATE * one.late(at) + fit.start
+            if least + self._least(others, fit.start, vessels, work) >= self.bound:
                 return
-            for vessel in self._vessels(one, slot, others, state) if state.free(slot) else ():
-                self.steps += 1
-                if self.steps > self.most:
-                    return
-                after = state.after(index, Choice(slot, vessel))
-                if self._is_new(after) and after.cost + self._least(others, after.first, after) < self.bound:
-                    self.go(after)
+            if fit.work & work:
+                continue
+            after, first = cost + _LATE * fit.slot.late + fit.start, fit.start + self.apart
+            days = work | fit.work if self.apart else work
+            for vessel in self._vessels(one, fit, others, vessels):
+                taken = (*vessels[:vessel], vessels[vessel] | fit.busy, *vessels[vessel + 1 :])
+                if not self._is_new(others, first, after, taken, days):
+                    continue
+                if after + self._least(others, first, taken, days) < self.bound:
+                    self.chosen[index] = Choice(fit.slot, vessel)
+                    self.go(others, first, after, taken, days)
+                    self.chosen[index] = None
 
-    def _different(self, state: _State) -> Iterator[int]:
+    def _look(self) -> None:
+        self.looks += 1
+        if self.looks >= self.most:
+            raise _Enough
+
+    def _different(self, left: tuple[int, ...]) -> Iterator[int]:
         """The wishes left, of those alike the first."""
-        known: list[Wanted] = []
-        for index in state.left:
-            if not any(self.wanted[index] == other for other in known):
-                known.append(self.wanted[index])
+        known = set()
+        for index in left:
+            kind = self.wishes[index].wanted.kind
+            if kind not in known:
+                known.add(kind)
                 yield index
 
-    def _vessels(self, one: Wanted, slot: Slot, others: tuple[int, ...], state: _State) -> Iterator[int]:
+    def _vessels(
+        self, one: _Days, fit: _Fit, others: tuple[int, ...], vessels: tuple[int, ...]
+    ) -> Iterator[int]:
         """Vessels that are free for the slot; of those that are alike for all that is still to come one."""
         known = set()
-        for vessel in one.vessels:
-            if state.holds(vessel, slot):
-                users = tuple(other for other in others if vessel in self.wanted[other].vessels)
-                later = tuple(sorted(span for span in state.vessels[vessel] if span[1] >= slot.start))
+        for vessel in one.wanted.vessels:
+            if not vessels[vessel] & fit.busy:
+                users = tuple(other for other in others if vessel in self.wishes[other].wanted.vessels)
+                later = vessels[vessel] >> fit.start
                 if (users, later) not in known:
                     known.add((users, later))
                     yield vessel
 
-    def _is_new(self, state: _State) -> bool:
-        """Whether nothing alike was reached at no more cost."""
-        vessels = tuple(
-            tuple(sorted(span for span in busy if span[1] >= state.last)) for busy in state.vessels
-        )
-        days = None if state.days is None else frozenset(day for day in state.days if day >= state.last)
-        key = (state.left, state.last, vessels, days)
-        if self.seen.get(key, self.bound) <= state.cost:
+    def _is_new(
+        self, left: tuple[int, ...], first: int, cost: int, vessels: tuple[int, ...], work: int
+    ) -> bool:
+        """Whether nothing alike was reached at no more cost; vessels that serve the same wishes are alike."""
+        later: dict[tuple[int, ...], list[int]] = {}
+        for vessel, busy in enumerate(vessels):
+            users = tuple(other for other in left if vessel in self.wishes[other].wanted.vessels)
+            if users:
+                later.setdefault(users, []).append(busy >> first)
+        alike = tuple((users, tuple(sorted(busy))) for users, busy in sorted(later.items()))
+        key = (left, first, alike, work >> first)
+        if self.seen.get(key, self.bound) <= cost:
             return False
-        self.seen[key] = state.cost
+        self.seen[key] = cost
         return True
 
-    def _earliest(self, index: int, state: _State, first: int | None = None) -> int | None:
-        """The first day from `first` on that is free for a wish as things stand, or None."""
-        one = self.wanted[index]
-        for at in range(bisect_left(one.starts, state.first if first is None else first), len(one.slots)):
-            slot = one.slots[at]
-            if state.free(slot) and any(state.holds(vessel, slot) for vessel in one.vessels):
-                return slot.start
-        return None
+    def _place(self, index: int, first: int, vessels: tuple[int, ...], work: int) -> int:
+        """The place of the first day from `first` on that is free for a wish as things stand, or -1."""
+        one = self.wishes[index]
+        mine = [vessels[vessel] for vessel in one.wanted.vessels]
+        for place in range(bisect_left(one.starts, first), len(one.starts)):
+            self._look()
+            fit = one.at(place)
+            if fit is not None and not fit.work & work and not all(busy & fit.busy for busy in mine):
+                return place
+        return -1
 
-    def _least(self, left: tuple[int, ...], first: int, state: _State) -> int:
+    def _least(self, left: tuple[int, ...], first: int, vessels: tuple[int, ...], work: int) -> int:
         """What the wishes left will cost at least, if none is brewed before `first`."""
-        total, starts = 0, []
-        for index in left:
-            one, start = self.wanted[index], self._earliest(index, state, first)
-            if start is None:
-                total += _NONE
-            else:
-                starts.append(start)
-                total += _LATE * one.least_late[bisect_left(one.starts, start)]
-        return total + self._spaced(left, sorted(starts), state)
+        places = [(self.wishes[index], self._place(index, first, vessels, work)) for index in left]
+        begun = [(one, place) for one, place in places if place >= 0]
+        if not begun:
+            return _NONE * len(left)
+        numbers = {vessel for one, _ in begun for vessel in one.wanted.vessels}
+        starts, total = least_start(
+            [one.starts[place] for one, place in begun],
+            [one.wanted.shortest for one, _ in begun],
+            [_first_free(vessels[vessel], first) for vessel in numbers],
+            self.apart,
+        )
+        late = sum(one.late(place) for one, place in begun)
+        late = max(late, least_late(starts, [one.worry for one, _ in begun]))
+        return _NONE * (len(left) - len(begun)) + _LATE * late + total
 
-    def _spaced(self, left: tuple[int, ...], starts: list[int], state: _State) -> int:
-        """The least sum of brew days: so many vessels hold so many batches at a time."""
-        vessels = len({vessel for index in left for vessel in self.wanted[index].vessels})
-        shortest = min((self.wanted[index].shortest for index in left), default=1)
-        apart = 0 if state.days is None else 1
-        found: list[int] = []
-        for place, start in enumerate(starts):
-            least = [start]
-            least += [found[-1] + apart] if found else []
-            least += [found[place - vessels] + shortest] if place >= vessels else []
-            found.append(max(least))
-        return sum(found)
+
+def _first_free(busy: int, first: int) -> int:
+    """The first day from `first` on that is no bit of a number."""
+    free = ~(busy >> first)
+    return first + (free & -free).bit_length() - 1

@@ -17,9 +17,9 @@ from sheetgen.model.season import Season, SharedVessel, Wish
 from sheetgen.planning import lanes
 from sheetgen.planning.forward import Days, can_brew
 from sheetgen.planning.outline import Outline, outline_of, own_life
-from sheetgen.planning.season import plan_season
+from sheetgen.planning.season import plan_settled
 from sheetgen.planning.season_days import Settled, settle
-from sheetgen.planning.season_search import Busy, Choice, Slot, Taken, Wanted, best_choice
+from sheetgen.planning.season_search import Busy, Choice, Slot, Taken, Wanted, best_choice, listed
 from sheetgen.problems import Problems
 from sheetgen.records import record
 from sheetgen.units import Litres
@@ -52,30 +52,96 @@ class Suggestions:
 def suggest(season: Season, today: date, problems: Problems) -> Suggestions | None:
     """Brew days for all wishes; None, and the stops, where what is planned already does not work."""
     found = Problems()
-    planned = plan_season(season, today, found)
-    settled = settle(season, today, found) if planned else None
-    if settled is None:
+    settled = settle(season, today, found)
+    if settled is None or plan_settled(season, settled, today, found) is None:
         problems.extend(found.of("stop"))
         return None
-    taken = _taken_days(season, settled)
     names = [one.name for one in season.vessels]
-    outlines = [outline_of(wish.batch, today) for wish in season.wishes]
-    places = [_places(one, season.vessels) for one in outlines]
-    own = [place + len(names) for place, vessels in enumerate(places) if not vessels]
-    dated = [_days(outline, taken) for outline in outlines]
-    wanted = [
-        Wanted(
-            tuple(_slot(one, wish, season.cleaning) for one in dated[place]),
-            tuple(names.index(name) for name in vessels) if vessels else (len(names) + place,),
-        )
-        for place, (wish, vessels) in enumerate(zip(season.wishes, places, strict=True))
-    ]
-    busy = [_busy(settled, name) for name in names]
-    busy += [()] * (max(own, default=len(names) - 1) + 1 - len(names))
+    taken = _taken_days(season, settled)
+    wishes = _wishes(season, today, taken)
+    wanted = [one.wanted(place, names) for place, one in enumerate(wishes)]
+    busy = [_busy(settled, name) for name in names] + [()] * len(wishes)
     days = None if season.two_on_a_day else frozenset(day.toordinal() for day in taken)
     answer = best_choice(wanted, Taken(tuple(busy), days))
-    told = zip(season.wishes, answer.choices, dated, strict=True)
-    return Suggestions(tuple(_told(*one, names) for one in told), answer.proven)
+    told = zip(wishes, answer.choices, strict=True)
+    return Suggestions(tuple(one.told(choice, names) for one, choice in told), answer.proven)
+
+
+@record
+class _Dated:
+    """A wish, and what dates it: wishes alike but for their codes share an outline, which works out every day
+    once.  `places`: the shared vessels that would do, none for a wish with a vessel of its own.
+    """
+
+    wish: Wish
+    outline: Outline
+    places: tuple[str, ...]
+    taken: frozenset[date]
+    cleaning: int
+    alike: int
+
+    def slot(self, ordinal: int) -> Slot | None:
+        """What a brew day would take; None if nothing comes of it."""
+        days = self.days(ordinal)
+        if days is None or days.bottled <= days.brewed:
+            return None
+        end = lanes.booked("", "", days, self.cleaning).busy_until
+        return Slot(ordinal, days.bottled.toordinal(), end.toordinal(), self._late(days.ready))
+
+    def days(self, ordinal: int) -> Days | None:
+        """The days for a brew day, by the whole schedule."""
+        return self.outline.days(date.fromordinal(ordinal), self.taken)
+
+    def _late(self, ready: date) -> int:
+        return max(0, (ready - self.wish.ready_by).days) if self.wish.ready_by else 0
+
+    def starts(self) -> tuple[int, ...]:
+        """Every day of the year ahead on which one can brew, whatever comes of it."""
+        life, today = own_life(self.outline), self.outline.today
+        ahead = (today + timedelta(days=number) for number in range(1, DAYS_AHEAD + 1))
+        return tuple(day.toordinal() for day in ahead if day not in self.taken and can_brew(life, day))
+
+    def wanted(self, place: int, names: Sequence[str]) -> Wanted:
+        """The wish as the search sees it.  Rooms that change by dates may make a batch that is brewed later
+        ready sooner; then all its days are worked out at once.
+        """
+        vessels = tuple(names.index(name) for name in self.places) or (len(names) + place,)
+        starts, run = self.starts(), self.outline.forward.soonest()
+        if run is None or self.outline.batch.room.changes:
+            return listed([slot for slot in map(self.slot, starts) if slot], vessels)
+        wanted = self.wish.ready_by
+        booked = lanes.booked("", "", run, self.cleaning)
+        return Wanted(
+            starts,
+            self.slot,
+            vessels,
+            (self.alike, self.wish.ready_by, vessels),
+            (booked.busy_until - booked.brewed).days + 1,
+            wanted.toordinal() - (run.ready - run.brewed).days if wanted else None,
+        )
+
+    def told(self, choice: Choice | None, names: Sequence[str]) -> Suggestion:
+        """What is suggested for the wish."""
+        days = self.days(choice.slot.start) if choice else None
+        if choice is None or days is None:
+            return Suggestion(self.wish, None, "", None, None, 0)
+        vessel = names[choice.vessel] if choice.vessel < len(names) else ""
+        return Suggestion(self.wish, days.brewed, vessel, days.bottled, days.ready, choice.slot.late)
+
+
+def _wishes(season: Season, today: date, taken: frozenset[date]) -> list[_Dated]:
+    """Every wish with its outline."""
+    known: list[tuple[Batch, Outline]] = []
+    found = []
+    for wish in season.wishes:
+        plain = replace(wish.batch, code="")
+        alike = next((place for place, (batch, _) in enumerate(known) if batch == plain), len(known))
+        if alike == len(known):
+            known.append((plain, outline_of(wish.batch, today)))
+        outline = known[alike][1]
+        places = tuple(_places(outline, season.vessels))
+        found.append(_Dated(wish, outline, places, taken, season.cleaning, alike))
+    return found
 
 
 def as_batches(found: Sequence[Suggestion], vessels: Sequence[SharedVessel]) -> tuple[Batch, ...]:
@@ -107,31 +173,6 @@ def _places(outline: Outline, vessels: Sequence[SharedVessel]) -> list[str]:
     return [one.name for one in vessels if one.name == lane]
 
 
-def _days(outline: Outline, taken: frozenset[date]) -> list[Days]:
-    """Every day of the year ahead on which the wish could be brewed, with what comes of it."""
-    life, found = own_life(outline), []
-    for ahead in range(1, DAYS_AHEAD + 1):
-        day = outline.today + timedelta(days=ahead)
-        days = outline.days(day, taken) if day not in taken and can_brew(life, day) else None
-        if days is not None and days.bottled > day:
-            found.append(days)
-    return found
-
-
-def _slot(days: Days, wish: Wish, cleaning: int) -> Slot:
-    late = max(0, (days.ready - wish.ready_by).days) if wish.ready_by else 0
-    end = lanes.booked("", "", days, cleaning).busy_until
-    return Slot(days.brewed.toordinal(), days.bottled.toordinal(), end.toordinal(), late)
-
-
 def _busy(settled: Settled, name: str) -> Busy:
     spans = [(one.brewed, one.busy_until) for one in settled.bookings if one.vessel == name]
     return tuple((first.toordinal(), last.toordinal()) for first, last in sorted(spans))
-
-
-def _told(wish: Wish, choice: Choice | None, dated: Sequence[Days], names: Sequence[str]) -> Suggestion:
-    if choice is None:
-        return Suggestion(wish, None, "", None, None, 0)
-    days = next(one for one in dated if one.brewed.toordinal() == choice.slot.start)
-    vessel = names[choice.vessel] if choice.vessel < len(names) else ""
-    return Suggestion(wish, days.brewed, vessel, days.bottled, days.ready, choice.slot.late)

@@ -13,6 +13,7 @@ import pytest
 import sheetgen.planning
 from sheetgen import catalogue
 from sheetgen.commands import seasons
+from sheetgen.planning.season_search import MOST_LOOKS
 from tests.planning.seasons import RESTS
 
 from .runner import Run
@@ -169,6 +170,12 @@ def test_what_was_suggested_can_be_planned(run: Run, folder: Path, season: str):
     result = run("check", season, today=TODAY)
     assert result.code == 0, result.err
     assert "stop:" not in result.err
+
+
+def test_help_and_readme_say_how_long_suggest_looks(run: Run):
+    looks = f"{MOST_LOOKS:,} looks"
+    assert looks in " ".join(run("suggest", "--help").out.split())
+    assert looks in " ".join((Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8").split())
 
 
 def test_suggest_is_for_seasons(run: Run):

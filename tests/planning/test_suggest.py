@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, timedelta
-from itertools import combinations
+from itertools import combinations, product
 from pathlib import Path
 from typing import Any
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from sheetgen.model.season import Season
+from sheetgen.model.season import Season, Wish
+from sheetgen.planning.forward import Days
 from sheetgen.planning.outline import outline_of
 from sheetgen.planning.season import plan_season
 from sheetgen.planning.season_days import settle
@@ -181,3 +183,51 @@ def test_the_first_day_is_the_first_of_all_days(tmp_path: Path):
         if day.weekday() == 6 and not away & {day + timedelta(days=n) for n in range(4)} and outline.days(day)
     ]
     assert days(suggested(tree, tmp_path)) == [suits[0]]
+
+
+@pytest.mark.parametrize("ready", [("2028-03-25", "2028-03-18"), ("2028-04-20", None), (None, None)])
+def test_two_wishes_for_one_vessel_against_every_pair_of_days(tmp_path: Path, ready: tuple[str | None, ...]):
+    """The whole schedule is run for every day, and every pair of them is weighed."""
+    keys = [{"ready_by": day} if day else {} for day in ready]
+    first = wish("28V", recipe="lantern-shed-stout", **keys[0])
+    tree = season(wishes=[first, wish("28W", **keys[1])], vessels=[BLUE], my_days=["sat", "sun"])
+    planned = read_good(tree, tmp_path)
+    each = [_every_day(one) for one in planned.wishes]
+    worths = [
+        (one[1] + other[1], (one[0].brewed - JANUARY).days + (other[0].brewed - JANUARY).days)
+        for one, other in product(*each)
+        if _one_after_the_other(one[0], other[0])
+    ]
+    found = suggested(tree, tmp_path)
+    told = [one for one in found.found if one.brew_day]
+    assert found.proven
+    assert (
+        sum(one.late for one in told),
+        sum((one.brew_day - JANUARY).days for one in told if one.brew_day),
+    ) == min(worths)
+
+
+def _every_day(one: Wish) -> list[tuple[Days, int]]:
+    outline = outline_of(one.batch, JANUARY)
+    days = [JANUARY + timedelta(days=n) for n in range(1, 366)]
+    runs = [outline.days(day) for day in days if day.weekday() >= 5]
+    wanted = one.ready_by or date.max
+    return [(run, max(0, (run.ready - wanted).days)) for run in runs if run]
+
+
+def _one_after_the_other(one: Days, other: Days) -> bool:
+    """In one vessel, which is free again two days after bottling; nothing else is done on those days."""
+    first, second = sorted((one, other), key=lambda run: run.brewed)
+    return second.brewed > first.bottled + timedelta(days=1)
+
+
+def test_a_later_brew_day_may_be_ready_sooner_in_a_room_that_gets_warm(tmp_path: Path):
+    """Then every day is worked out, and the one that is least late is found all the same."""
+    room = {"room": [{"from": "2028-01-01", "at": "15 C"}, {"from": "2028-02-20", "at": "21 C"}]}
+    tree = season(wishes=[wish("28V", ready_by="2028-03-01", room=room["room"])], my_days=["sat"])
+    planned = read_good(tree, tmp_path)
+    outline = outline_of(planned.wishes[0].batch, JANUARY)
+    days = (JANUARY + timedelta(days=n) for n in range(1, 366))
+    runs = [run for day in days if day.weekday() == 5 and (run := outline.days(day))]
+    (found,) = suggested(tree, tmp_path).found
+    assert found.ready == min(run.ready for run in runs)
