@@ -23,6 +23,8 @@ from .sample_plan import BOTTLES, CARBONATION, FERMENTING, GATE, LABELS, words
 MARGIN = 12.0
 ENGLISH = words("en-GB", sample=False)
 AMERICAN = words("en-US", sample=False)
+GERMAN = words("de", sample=False)
+FRENCH = words("fr", sample=False)
 LONG_NAME = "The Very Long Named Imperial Boathouse Stout, All Barrels In"
 STEPS_AT_CAP = {"warm": said("bottle-step.warm", celsius=21.0, on=date(2027, 4, 4))}
 Spec = tuple[float, str, int]

@@ -301,6 +301,37 @@ def test_the_reckoned_height_is_that_of_the_page(
     assert len(t.laid("bottling", view, paper)) == (2 if view["two_sides"] else 1)
 
 
+@pytest.mark.parametrize("name", READY)
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("language", [t.GERMAN, t.FRENCH], ids=["de", "fr"])
+def test_long_languages_never_run_over_the_side_that_was_reckoned(
+    name: str, paper: str, language: Language
+) -> None:
+    view = bottling(replace(READY[name], paper=paper), language)
+    assert len(t.laid("bottling", view, paper)) <= (2 if view["two_sides"] else 1)
+
+
+@pytest.mark.parametrize("name", ["plain", "six", "sixty", "pass", "care", "still", "cider"])
+@pytest.mark.parametrize("language", [t.GERMAN, t.FRENCH], ids=["de", "fr"])
+def test_ordinary_batches_take_one_side_of_a4_in_long_languages(name: str, language: Language) -> None:
+    assert len(t.laid("bottling", bottling(READY[name], language))) == 1
+
+
+@pytest.mark.parametrize("low", [0.985, 1.006, 1.010])
+@pytest.mark.parametrize("wide", [0.001, 0.004, 0.012, 0.03])
+@pytest.mark.parametrize("care", [0.0, 0.001, 0.002])
+def test_every_word_of_the_ruler_stands_in_every_language(low: float, wide: float, care: float) -> None:
+    high = round(low + wide, 4)
+    gate = replace(t.PLAN.gate, low=low, high=high, ceiling=round(high + care, 4))
+    plan = replace(t.PLAN, gate=gate)
+    for language in (t.ENGLISH, t.AMERICAN, t.GERMAN, t.FRENCH):
+        view = bottling(plan, language)
+        found = text(plan, language)
+        said = [t.plain(word["text"]) for word in view["gate"]["ruler"]["words"]]  # type: ignore[index]
+        assert len(said) == (4 if care else 3)
+        assert [word for word in said if word not in found] == []
+
+
 @pytest.mark.parametrize("name", ["plain", "six", "sixty", "spoons", "pass", "care", "still", "cider"])
 def test_ordinary_batches_take_one_side_of_letter(name: str) -> None:
     plan = replace(READY[name], paper="letter")

@@ -221,6 +221,28 @@ def test_every_sentence_that_the_program_says_exists():
     assert sorted(found for found in ids if not ENGLISH.has(found)) == []
 
 
+@pytest.mark.parametrize("language", ALL)
+def test_cautions_stand_at_the_same_places_in_every_language(language: str):
+    places = {name: caution["where"] for name, caution in words(language, sample=False).cautions.items()}
+    assert places == {name: caution["where"] for name, caution in ENGLISH.cautions.items()}
+
+
+COUNTED_BY_ITS_COLUMN = {"bottling.piece"}
+"""Units whose number stands in bold before them."""
+
+
+@pytest.mark.parametrize("language", ALL)
+def test_what_is_counted_has_its_number(language: str):
+    """A blank that only chooses between one and many is not a number: that has a blank of its own."""
+    lost = {
+        (sentence_id, match[1])
+        for sentence_id, pattern in words(language, sample=False).table.items()
+        for match in re.finditer(r"\{(\w+):[^}|]*\|[^}]*\}", pattern)
+        if not re.search(r"\{" + match[1] + r"(:[\w-]+)?\}", pattern)
+    }
+    assert {sentence_id for sentence_id, _ in lost} == COUNTED_BY_ITS_COLUMN
+
+
 def test_every_caution_says_where_it_stands():
     places = {"brew", "bottling", "shop", "label", "trouble", "safety"}
     for name, caution in ENGLISH.cautions.items():

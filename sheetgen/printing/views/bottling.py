@@ -11,11 +11,11 @@ from datetime import date
 
 from sheetgen.planning.plan import BottleRow, Plan, Step, Task, Tasting
 from sheetgen.printing import fonts
+from sheetgen.printing.views.bottling_height import fill_mm, gate_wraps, sugar_wraps
 from sheetgen.printing.views.common import View, amount_of, day_of, foot, frozen, page, runs
 from sheetgen.printing.views.gate import (
     HELD_BACK,
     TESTS,
-    gate_notes,
     gate_part,
     is_filled,
     is_passed,
@@ -23,19 +23,17 @@ from sheetgen.printing.views.gate import (
     otherwise,
     passed,
 )
-from sheetgen.printing.views.sugar import PRESSURE_MM, pressure, sugar, sugar_height
+from sheetgen.printing.views.sugar import PRESSURE_MM, sugar, sugar_height
 from sheetgen.printing.words import THIN, Words
 from sheetgen.problems import said
 
-_BODY_PT, _WARN_PT, _SMALL_PT, _FOOT_PT = 13.5, 12.0, 10.5, 8.0
+_WARN_PT, _SMALL_PT, _FOOT_PT = 12.0, 10.5, 8.0
 _ROOM = {"a4": 234.4, "letter": 216.8}
 _GATE_MM, _RULER_MM, _TEST_MM, _NOTES_MM = 94.5, 18.4, 9.0, 6.2
-_SMALL_MM = 5.2
 _NUMBERS_MM, _ROW_MM, _LOW_ROW_MM = 3.4, 7.0, 6.0
-_HEAD_MM, _STEP_MM, _WRAP_MM, _NOTE_MM, _WARN_MM, _CARE_MM = 9.6, 6.2, 5.6, 4.7, 5.1, 5.2
-_DAYS_MM, _DAY_MM = 7.7, 3.7
+_HEAD_MM, _WRAP_MM = 9.6, 5.6
 """Heights at their least, as bottling.layout has them: if one side cannot hold all, filling day has one."""
-_SUBTITLE_MM, _FOOT_MM, _STEP_WIDTH, _TEXT_MM, _NARROW_MM = 5.2, 4.0, 107.0, 174.0, 135.0
+_SUBTITLE_MM, _FOOT_MM, _STEP_WIDTH, _TEXT_MM = 5.2, 4.0, 107.0, 174.0
 _ONE_SIDE = ((5, 7), (5, 6), (5, 5), (5, 4), (4, 5), (4, 4), (4, 3))
 """Lines for tests and rows of filling days that one side may have, the best first: spare ones give way."""
 _LAST_SIDE = ((3, 5), (3, 4), (3, 3))
@@ -106,36 +104,38 @@ def _side(plan: Plan, words: Words) -> tuple[int, int, bool] | None:
     room = _ROOM.get(plan.paper.lower(), min(_ROOM.values()))
     passed = is_passed(plan)
     sides = [(tests, days) for tests, days in _ONE_SIDE if tests == TESTS or not passed]
-    more = PRESSURE_MM if pressure(plan.carbonation, words) else 0.0
     tried = [(*side, said_too) for said_too in (True, False) for side in sides]
     if not passed and len({row.ml for row in plan.bottles.rows}) <= _FEW_SIZES:
         tried += [(*side, False) for side in _LAST_SIDE]
-    return next((one for one in tried if _height(plan, words, *one[:2]) + more * one[2] <= room), None)
+    fill, strip = _fill(plan, words), _strip(plan, words, 0)
+    sugars = {said_too: _sugar_mm(plan, words, said_too) for said_too in (True, False)}
+    rest = _rest_mm(plan, words)
+
+    def height(tests: int, days: int, said_too: bool) -> float:
+        return rest + _TEST_MM * tests + sugars[said_too] + fill_mm(fill, strip, days)
+
+    return next((one for one in tried if height(*one) <= room), None)
 
 
-def _height(plan: Plan, words: Words, tests: int, days: int) -> float:
-    """The least height of everything on one side, in millimetres."""
-    gas = plan.carbonation
-    height = _GATE_MM - _TEST_MM * (TESTS - tests)
-    height += _strip_height(plan.bottles.numbered)
-    notes = gate_notes(plan.gate, words)
-    height += _NOTES_MM + _SMALL_MM * (fonts.width_mm(notes, _SMALL_PT) // _NARROW_MM) if notes else 0
+def _rest_mm(plan: Plan, words: Words) -> float:
+    """The least height of what has neither lines for tests, nor sugar, nor steps, in millimetres."""
+    gate = gate_part(plan, words)
+    height = _GATE_MM - _TEST_MM * TESTS + gate_wraps(gate) + _strip_height(plan.bottles.numbered)
+    height += _NOTES_MM if gate["notes"] else 0
     if is_passed(plan):
-        height -= _RULER_MM + _TEST_MM * (TESTS - max(2, len(plan.gate.readings)))
-        height += sum(
-            _WRAP_MM * (math.ceil(_wide(line, points) / _NARROW_MM) - (points == _BODY_PT))
-            for line, points in zip(passed(plan.gate, words), (_BODY_PT, _SMALL_PT), strict=False)
-        )
-    height += sugar_height(gas, words) if gas else 0
-    steps = sum(_step_height(step, words) for step in plan.bottling_steps)
+        shown = max(2, len(plan.gate.readings))
+        height -= _RULER_MM + _TEST_MM * (TESTS - shown) - _WRAP_MM * (len(passed(plan.gate, words)) - 1)
     height += _SUBTITLE_MM if _subtitle_wraps(plan, words) else 0
     height += _FOOT_MM if _foot_wraps(plan, words) else 0
-    cares = _CARE_MM * len(list(_cares(plan))) + _DAYS_MM + _DAY_MM * days
-    return height + _HEAD_MM + max(steps, cares)
+    return height + _HEAD_MM
 
 
-def _wide(line: tuple[View, ...], points: float) -> float:
-    return fonts.width_mm("".join(str(run["text"]) for run in line), points)
+def _sugar_mm(plan: Plan, words: Words, with_pressure: bool) -> float:
+    """Of the doses and the ladder, with every line that wraps."""
+    gas, shown = plan.carbonation, sugar(plan, words, with_pressure)
+    if gas is None or shown is None:
+        return 0.0
+    return sugar_height(gas, words) + sugar_wraps(shown) + (PRESSURE_MM if shown["pressure"] else 0)
 
 
 def _strip_height(count: int) -> float:
@@ -156,18 +156,6 @@ def _subtitle_wraps(plan: Plan, words: Words) -> bool:
     """Whether the name at the right leaves the subtitle one line."""
     texts = [str(run["text"]) for run in _subtitle(plan, words, filled=False, held_back=False)]
     return fonts.width_mm("".join([*texts, plan.name]), _SMALL_PT, bold=True) > _TEXT_MM
-
-
-def _step_height(step: Step, words: Words) -> float:
-    wraps = fonts.width_mm(words.say(step.said), _BODY_PT) > _STEP_WIDTH - (21 if step.amount else 0)
-    height = _STEP_MM + wraps * _WRAP_MM
-    if step.note:
-        more = math.floor(fonts.width_mm(words.say(step.note), _SMALL_PT) / _STEP_WIDTH)
-        height += _NOTE_MM + _SMALL_MM * more
-    if not _has_caution(step) or _is_one_line(step, words):
-        return height
-    caution = words.say(f"caution.{step.caution}")
-    return height + _WARN_MM * math.ceil(fonts.width_mm(caution, _WARN_PT, bold=True) / (_STEP_WIDTH - 5))
 
 
 # --- fill

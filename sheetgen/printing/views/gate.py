@@ -11,6 +11,7 @@ from itertools import accumulate, zip_longest
 
 from sheetgen.planning.band import is_test
 from sheetgen.planning.plan import PASSED, Gate, GateReading, Plan
+from sheetgen.printing import fonts
 from sheetgen.printing.views.common import View, day_of, frozen, in_a_row, runs, sentence
 from sheetgen.printing.views.looks import looks_part
 from sheetgen.printing.words import Words
@@ -21,6 +22,11 @@ FINISH_TEST_DAYS = 4
 """The finish test takes three to four days (common practice, no source)."""
 HELD_BACK = ("wait", "measure-again", "stuck")
 _RULER = (0.005, 0.004)
+"""The least that the ruler shows under the range and over the ceiling."""
+_RULER_MM, _RULER_PT, _RULER_GAP_MM, _ROUNDS = 135.0, 10.5, 1.6, 12
+_BESIDE_MM = 1.1
+"""So far right of its place a label is drawn that is aligned at its left."""
+_RANGES = ("low", "pass", "care", "wait")
 _REASONED = (
     *("between", "below-range", "pass-expired", "came-back"),
     *("need-second-look", "cloudy-or-sweet", "pass-expired-look"),
@@ -79,30 +85,63 @@ def _hints(gate: Gate, words: Words, still: str) -> tuple[View, ...]:
 
 
 def _ruler(gate: Gate, words: Words) -> View:
-    """Gravities along a scale, each range with its word."""
-    start, end = gate.low - _RULER[0], gate.ceiling + _RULER[1]
+    """Gravities along a scale, each range with its word: the scale is as long as its words ask for."""
+    named = [(name, words.say(f"bottling.ruler.{name}")) for name in _RANGES]
+    wide = {name: fonts.width_mm(text, _RULER_PT, name == "pass") for name, text in named}
+    start, end = _scale(gate, wide)
 
     def at(gravity: float) -> float:
         return round((gravity - start) / (end - start), 4)
 
-    under, wide = gate.low - 0.003, gate.ceiling - gate.high >= 0.0015
-    numbers = [(under, "center"), (gate.low, "center"), (gate.high, "center" if wide else "right")]
-    numbers += [(gate.ceiling, "center" if wide else "left")] if gate.ceiling > gate.high else []
+    under, apart = gate.low - 0.003, gate.ceiling - gate.high >= 0.0015
+    numbers = [(under, "center"), (gate.low, "center"), (gate.high, "center" if apart else "right")]
+    numbers += [(gate.ceiling, "center" if apart else "left")] if gate.ceiling > gate.high else []
+    care = gate.ceiling > gate.high
+    ideal = {
+        "low": _BESIDE_MM,
+        "pass": at((gate.low + gate.high) / 2) * _RULER_MM - wide["pass"] / 2,
+        "care": at(gate.ceiling) * _RULER_MM - wide["care"],
+        "wait": at(gate.ceiling) * _RULER_MM + _RULER_GAP_MM,
+    }
+    shown = [one for one in named if care or one[0] != "care"]
+    lefts = _apart([(ideal[name], wide[name]) for name, _text in shown])
     return frozen(
         under=at(under),
         low=at(gate.low),
         high=at(gate.high),
         ceiling=at(gate.ceiling),
-        care=gate.ceiling > gate.high,
-        middle=at((gate.low + gate.high) / 2),
-        words=frozen(
-            **{name: words.say(f"bottling.ruler.{name}") for name in ("low", "pass", "care", "wait")}
+        care=care,
+        words=tuple(
+            frozen(at=round((left - _BESIDE_MM) / _RULER_MM, 4), text=text, bold=name == "pass")
+            for left, (name, text) in zip(lefts, shown, strict=True)
         ),
         numbers=tuple(
             frozen(at=at(number), text=words.measure(number, "sg"), align=align, bold=number >= gate.high)
             for number, align in numbers
         ),
     )
+
+
+def _scale(gate: Gate, wide: dict[str, float]) -> tuple[float, float]:
+    """Where the scale starts and ends: its outer ranges are as wide as their words, in any language."""
+    before, after = _RULER
+    low_share = (wide["low"] + _RULER_GAP_MM) / _RULER_MM
+    wait_share = (wide["wait"] + 2 * _RULER_GAP_MM) / _RULER_MM
+    inner = gate.ceiling - gate.low
+    for _ in range(_ROUNDS):
+        whole = before + inner + after
+        before, after = max(before, low_share * whole), max(after, wait_share * whole)
+    return gate.low - before, gate.ceiling + after
+
+
+def _apart(words: list[tuple[float, float]]) -> list[float]:
+    """Left edges of words of these wished edges and widths, pushed to the left until none touch."""
+    found: list[float] = []
+    limit = _RULER_MM
+    for left, width in reversed(words):
+        found.insert(0, min(left, limit - width))
+        limit = found[0] - _RULER_GAP_MM
+    return found
 
 
 def test_rows(plan: Plan, words: Words, count: int) -> tuple[View, ...]:

@@ -6,10 +6,7 @@ how high that stands.
 
 from __future__ import annotations
 
-import math
-
 from sheetgen.planning.plan import Carbonation, Dose, Plan, Rung
-from sheetgen.printing import fonts
 from sheetgen.printing.measures import TEASPOON_ML, rounded_up
 from sheetgen.printing.views.common import View, frozen
 from sheetgen.printing.words import Words
@@ -27,10 +24,8 @@ _LITRES = {"metric": 1.0, "us": 0.946352946, "uk": 0.56826125}
 
 
 def sugar_height(gas: Carbonation, words: Words) -> float:
-    """Of the doses and the ladder."""
+    """Of the doses and the ladder, without the lines that wrap."""
     height = _SUGAR_MM + (_OTHER_MM if words.units != "metric" else 0)
-    small = fonts.width_mm(_small(gas, _sizes(gas), words), _SMALL_PT)
-    height += _SMALL_MM * math.floor(small / _NARROW_MM)
     height += _BULK_MM if gas.dosing == "in-bulk" else 0
     height += PRESSURE_MM if _near_limit(gas, words) else 0
     return height + (_SPOONS_MM if gas.dosing == "teaspoons" else 0)
