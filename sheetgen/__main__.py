@@ -28,6 +28,7 @@ _MODULES = {
     "suggest": "suggest",
     "list": "list_",
     "layout": "layout",
+    "ruler": "ruler",
 }
 _REPORT = "please report it with your file (python -X dev -m sheetgen … tells more)"
 _EXAMPLES = """examples:
@@ -42,7 +43,7 @@ _MAKE_EXAMPLES = """examples:
   sheetgen make 27a.yaml --only fridge,bottling,labels --start-at 4
 
 parts for --only: fridge, shop, brew, bottling, timeline, labels, discs, calendar, plan;
-  only if they are named: record, trouble, why; all is every part there is"""
+  only if they are named: record, trouble, why, ruler, tags, bands; all is every part there is"""
 
 
 class _Parser(argparse.ArgumentParser):
@@ -127,6 +128,9 @@ def _parser() -> argparse.ArgumentParser:
     _add_list(commands.add_parser("list", help="name what there is to choose from", allow_abbrev=False))
     _add_layout(
         commands.add_parser("layout", help="copy, check and look up layouts of your own", allow_abbrev=False)
+    )
+    _add_ruler(
+        commands.add_parser("ruler", help="write a page to measure your printer by", allow_abbrev=False)
     )
     return parser
 
@@ -215,6 +219,16 @@ def _add_layout(parser: argparse.ArgumentParser) -> None:
     manual = what.add_parser("manual", help="write the manual of all elements as a PDF", allow_abbrev=False)
     manual.add_argument("--out", metavar="FILE", default="layout-manual.pdf", help="where to write it")
     manual.add_argument("--force", action="store_true", help="also over a file that is not ours")
+
+
+def _add_ruler(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--paper", type=_paper, metavar="A4|Letter", help="paper (without it: the language's)"
+    )
+    parser.add_argument("--language", metavar="NAME", default="en-GB", help="one of: sheetgen list languages")
+    parser.add_argument("--out", metavar="FILE", default="ruler.pdf", help="where to write it")
+    parser.add_argument("--force", action="store_true", help="also over a file that is not ours")
+    _add_today(parser)
 
 
 def _add_today(parser: argparse.ArgumentParser) -> None:

@@ -47,7 +47,8 @@ class Area:
 class Desk:
     """Marks of the page at hand and problems of the whole; `path` names the sheet or the label.
 
-    `tag` is the element that is being set, () for decoration; `parts` counts the elements of all pages.
+    `tag` is the element that is being set, () for decoration; `parts` counts the elements of all pages;
+    `size` is the paper's, in millimetres.
     """
 
     problems: Problems
@@ -57,6 +58,7 @@ class Desk:
     marks: list[MarkOnPage] = field(default_factory=list)
     tag: Tag = ()
     parts: Iterator[int] = field(default_factory=count)
+    size: tuple[float, float] = (0.0, 0.0)
 
     def put(self, *marks: MarkOnPage) -> None:
         """Draw these, in this order, as what is being set."""

@@ -29,6 +29,7 @@ from sheetgen.printing.blocks import (
     Track,
 )
 from sheetgen.printing.desk import Area, Desk, elastic
+from sheetgen.printing.edge import Edge
 from sheetgen.printing.marks import Box, Page, Words, outside
 from sheetgen.printing.paper import Paper
 from sheetgen.printing.tags import Part, Tag
@@ -122,6 +123,8 @@ def place(found: Measured, y: float, stretch: float, desk: Desk) -> float:
         case Frame():
             x = area.x(block.at)
             desk.put(Box(x, y, area.x(block.to) - x, after - y, rows.FRAME_WEIGHTS[block.kind]))
+        case Edge():
+            desk.put(*block.marks(*desk.size))
     return after
 
 
@@ -276,7 +279,8 @@ def pages(sheets: Sequence[Sheet], paper: Paper) -> tuple[tuple[Page, ...], Prob
     ]
     made, parts = [], count(len(sheets))
     for number, leaf in enumerate(leaves, start=1):
-        desk = Desk(problems, (leaf.sheet.title,), number, len(leaves), parts=parts)
+        size = (paper.width, paper.height)
+        desk = Desk(problems, (leaf.sheet.title,), number, len(leaves), parts=parts, size=size)
         made.append(_page(leaf, paper, desk))
         check_characters(made[-1], leaf.sheet, problems, desk.path)
         if together(leaf.body, -1) <= leaf.room + _SLACK:  # else the stop is already said

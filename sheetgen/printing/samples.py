@@ -27,6 +27,10 @@ SAMPLES: Mapping[str, str] = MappingProxyType(
     <line h="6" size="tiny"><text>page <page/> of <pages/></text></line>
   </foot>
 </sheet>""",
+        "edge": """
+<sheet title="Cellar door">
+  <edge inset="12" says="12 mm" says-at="60"/><edge kind="cross" inset="12"/>
+</sheet>""",
         "line": """
 <line h="8" weight="bold"><text>Buy</text></line>
 <line h="8"><tick/><text at="dates">Dry ale yeast</text></line>
@@ -152,7 +156,7 @@ SAMPLES: Mapping[str, str] = MappingProxyType(
     }
 )
 """By element."""
-WHOLE = ("sheet", "head", "foot", "sticker")
+WHOLE = ("sheet", "head", "foot", "edge", "sticker")
 """Samples that are whole pages or labels, and cannot stand inside a page."""
 
 START = """

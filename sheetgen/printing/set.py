@@ -24,6 +24,7 @@ from sheetgen.printing.marks import Page
 from sheetgen.printing.paper import Paper
 from sheetgen.printing.stock import Stock
 from sheetgen.printing.views.common import dated
+from sheetgen.printing.views.ruler import Bare
 from sheetgen.printing.words import Words
 from sheetgen.problems import Problems, did_you_mean, said
 from sheetgen.records import record
@@ -35,7 +36,7 @@ SHEETS = ("fridge", "shop", "brew", "bottling", "timeline")
 USUAL_LABELS = ("labels", "discs")
 LABELS = (*USUAL_LABELS, "tags", "bands")
 """What is printed on sheets to cut up or to peel off; the usual ones belong to every set."""
-ASKED_FOR = ("record", "trouble", "why")
+ASKED_FOR = ("record", "trouble", "why", "ruler")
 """Sheets that a set has only where they are asked for."""
 EVERYTHING = "all"
 USUAL = (*SHEETS, *USUAL_LABELS)
@@ -141,10 +142,26 @@ def lay_out_season(season: SeasonPlan, words: Words, beside: Path | None = None)
 
 def draw_season(laid: Laid, season: SeasonPlan, title: str) -> bytes | None:
     """The PDF file of a season's pages."""
+    return _drawn(laid, title, season, season.name)
+
+
+def lay_out_ruler(bare: Bare, words: Words) -> Laid:
+    """The ruler page, without a batch."""
+    desk = _Desk(bare, words, None)
+    return Laid(desk.sheets(("ruler",)), (), desk.problems)
+
+
+def draw_ruler(laid: Laid, bare: Bare) -> bytes | None:
+    """The PDF file of the ruler page alone."""
+    return _drawn(laid, laid.sheets[0].pages[0].bookmark, bare, bare.paper)
+
+
+def _drawn(laid: Laid, title: str, of: SeasonPlan | ClassPlan | Bare, subject: str) -> bytes | None:
+    """The PDF file of pages that belong to no single batch."""
     from sheetgen.printing import draw as drawing
 
     pages = [page for part in laid.sheets for page in part.pages]
-    info = drawing.Info(title, season.language, season.name, season.printed)
+    info = drawing.Info(title, of.language, subject, of.printed)
     return drawing.pdf(pages, info) if pages else None
 
 
@@ -174,11 +191,7 @@ def lay_out_class(found: ClassPlan, words: Words, beside: Path | None = None) ->
 
 def draw_class(laid: Laid, found: ClassPlan, title: str) -> bytes | None:
     """The PDF file of a class's own pages."""
-    from sheetgen.printing import draw as drawing
-
-    pages = [page for part in laid.sheets for page in part.pages]
-    info = drawing.Info(title, found.language, found.code, found.printed)
-    return drawing.pdf(pages, info) if pages else None
+    return _drawn(laid, title, found, found.code)
 
 
 class _Desk:

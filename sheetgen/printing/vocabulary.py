@@ -16,6 +16,7 @@ from typing import Any
 from sheetgen.printing import blocks
 from sheetgen.printing.attributes import Attribute
 from sheetgen.printing.blocks import Block
+from sheetgen.printing.edge import Edge
 from sheetgen.printing.picture import Picture
 from sheetgen.printing.swatch import Swatch
 from sheetgen.records import record
@@ -90,9 +91,10 @@ _FLOW = ("line", "space", "group", "frame", "columns", "lanes", "track", "cells"
 
 ELEMENTS: Mapping[str, Element] = MappingProxyType(
     {
-        "sheet": Element(blocks.Sheet, ("head", "foot", *_FLOW), once=("head", "foot")),
+        "sheet": Element(blocks.Sheet, ("head", "foot", *_FLOW, "edge"), once=("head", "foot")),
         "head": Element(blocks.Head, _FLOW),
         "foot": Element(blocks.Foot, _FLOW),
+        "edge": Element(Edge),
         "line": Element(blocks.Line, _ITEMS),
         "space": Element(blocks.Space),
         "group": Element(blocks.Group, _FLOW),

@@ -173,7 +173,7 @@ def test_the_parser_knows_every_list():
     from sheetgen.commands import list_
 
     assert list(program.LISTS) == list(list_._KINDS)
-    assert set(program._MODULES) == {"make", "check", "show", "suggest", "list", "layout"}
+    assert set(program._MODULES) == {"make", "check", "show", "suggest", "list", "layout", "ruler"}
 
 
 def test_check_says_whether_it_can_be_made(folder: Path, run: Run, light: None):
@@ -229,3 +229,18 @@ def test_a_recipe_beside_is_listed_too(folder: Path, run: Run):
     out = run("list", "recipes").out
     assert "my-own" in out
     assert "Mine, ale, 4 L" in out
+
+
+def test_the_ruler_page_comes_without_a_batch(folder: Path, run: Run):
+    assert run("ruler", "--today", "2027-02-20").code == 0
+    assert (folder / "ruler.pdf").read_bytes().startswith(b"%PDF")
+    assert run("ruler", "--language", "de", "--paper", "Letter", "--out", "druck.pdf").code == 0
+    for arguments in (("--language", "xx"), ("--out", "."), ("--paper", "A3")):
+        found = run("ruler", *arguments)
+        assert (found.code, "Traceback" in found.err) == (2, False)
+
+
+def test_the_ruler_page_leaves_strangers_files_alone(folder: Path, run: Run):
+    (folder / "mine.pdf").write_bytes(b"%PDF-1.4 somebody else's")
+    assert run("ruler", "--out", "mine.pdf").code == 2
+    assert run("ruler", "--out", "mine.pdf", "--force").code == 0

@@ -14,8 +14,8 @@ from .sample_plan import LANGUAGES
 
 DOCUMENTS = printed_set.ASKED_FOR
 MARGIN = 12.0
-LEAST_PT = {"record": 8.0, "trouble": 10.5, "why": 10.0}
-MOST_PAGES = {"record": 2, "trouble": 2, "why": 3}
+LEAST_PT = {"record": 8.0, "trouble": 10.5, "why": 10.0, "ruler": 8.0}
+MOST_PAGES = {"record": 2, "trouble": 2, "why": 3, "ruler": 1}
 OTHERS = sorted({path.stem for path in LANGUAGES.glob("*.yaml")} - {"en-GB", "en-US"})
 HUNG = [
     *(("A4", "", ""), ("Letter", "us", ""), ("Letter", "metric", "")),
