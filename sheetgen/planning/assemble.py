@@ -25,7 +25,7 @@ from sheetgen.planning.cleaning import bottling_cleaning, brew_cleaning, caution
 from sheetgen.planning.event_tasks import with_events
 from sheetgen.planning.event_ways import Recipes, missed_events
 from sheetgen.planning.facts import Facts
-from sheetgen.planning.forward import in_its_rooms
+from sheetgen.planning.forward import Runs, in_its_rooms
 from sheetgen.planning.gear_needed import gear_of
 from sheetgen.planning.hot_days import hot_stays, sentence_of, with_heat
 from sheetgen.planning.keeping import agreeing, keeping_plan, percent_of
@@ -138,6 +138,7 @@ def _work_out(settled: Settled, today: date) -> _Worked:
         pitching_of(steps),
         events,
         settled.counted_back,
+        settled.in_season,
     )
     assumed = (
         *settled.assumptions,
@@ -342,12 +343,15 @@ def _meets(batch: Batch, today: date) -> EventPlan | None:
     return found[1].facts.events[0] if found and not problems.stopped else None
 
 
-def plan_batch(batch: Batch, today: date, problems: Problems, recipes: Recipes | None = None) -> Plan | None:
+def plan_batch(
+    batch: Batch, today: date, problems: Problems, recipes: Recipes | None = None, runs: Runs | None = None
+) -> Plan | None:
     """Plan one batch; findings are added to `problems`, and with a stop among them there is no plan.
 
     `recipes` are read when an event is missed: which of them would meet it?  None asks for no way out at all.
+    `runs`: what comes of another brew day in the season of the batch.
     """
-    return _planned(settle(batch, today), today, problems, recipes)
+    return _planned(replace(settle(batch, today), in_season=runs), today, problems, recipes)
 
 
 def _checked(

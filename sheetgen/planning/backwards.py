@@ -13,7 +13,7 @@ from datetime import date, timedelta
 
 from sheetgen.model import Assumption, Batch, Event, Work
 from sheetgen.planning.event_days import chill_day
-from sheetgen.planning.forward import Days, Forward
+from sheetgen.planning.forward import Days, Forward, Runs
 from sheetgen.planning.guests import bottles_for, with_volume
 from sheetgen.planning.life import HORIZON_DAYS, Life, life_of
 from sheetgen.planning.plan import BottlePlan, Task
@@ -35,7 +35,8 @@ class Limits:
 @record
 class Settled:
     """The batch with what the file left to its events, what was assumed for that, and each event's limits;
-    `counted_back`: its volume comes from its guests.
+    `counted_back`: its volume comes from its guests; `in_season`: what comes of another brew day for a
+    batch of a season.
     """
 
     batch: Batch
@@ -43,6 +44,7 @@ class Settled:
     assumptions: tuple[Assumption, ...] = ()
     limits: tuple[Limits, ...] = ()
     counted_back: bool = False
+    in_season: Runs | None = None
 
 
 def limits_of(forward: Forward, event: Event) -> Limits:

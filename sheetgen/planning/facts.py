@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from datetime import date, datetime
 
 from sheetgen.model import Batch
+from sheetgen.planning.forward import Runs
 from sheetgen.planning.life import Life
 from sheetgen.planning.plan import BottlePlan, Carbonation, Gate, GateReading, Task, WaterPlan
 from sheetgen.planning.plan_events import EventPlan
@@ -22,7 +23,8 @@ from sheetgen.records import record
 @record
 class Facts:
     """Everything the rules may look at; `pitching`: when the yeast goes in, if the start is known;
-    `counted_back`: the volume comes from the guests of the events.
+    `counted_back`: the volume comes from the guests of the events; `in_season`: what comes of another brew
+    day for a batch of a season.
     """
 
     batch: Batch
@@ -40,6 +42,7 @@ class Facts:
     pitching: datetime | None = None
     events: tuple[EventPlan, ...] = ()
     counted_back: bool = False
+    in_season: Runs | None = None
 
     def task(self, task_id: str) -> Task:
         """The task of that id."""

@@ -7,7 +7,7 @@ schedule itself has them.  Events, seasons, brew days that are offered, and the 
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from itertools import islice
@@ -43,6 +43,10 @@ class Days:
     brewed: date
     bottled: date
     ready: date
+
+
+Runs = Callable[[date], Days | None]
+"""What comes of a brew day; None if nothing does."""
 
 
 def can_brew(life: Life, day: date) -> bool:

@@ -20,8 +20,9 @@ from sheetgen.planning import season_rules
 from sheetgen.planning.assemble import plan_batch
 from sheetgen.planning.cellar import Cellar, Filled, stock_lines
 from sheetgen.planning.plan import Plan
-from sheetgen.planning.season_days import Settled, settle
+from sheetgen.planning.season_days import Settled
 from sheetgen.planning.season_plan import CapUse, Drinking, Lane, SeasonPlan, Size, WarmDay
+from sheetgen.planning.season_runs import Moves, settle
 from sheetgen.planning.season_shop import trips
 from sheetgen.problems import Problem, Problems, Said, said
 from sheetgen.records import record
@@ -88,6 +89,7 @@ class _Making:
         self.season, self.today, self.settled, self.remake = season, today, settled, remake
         self.plans: list[Plan | None] = [None] * len(season.batches)
         self.problems: list[Problem] = []
+        self.moves = Moves(season, settled.outlines)
         self.short: list[season_rules.Short] = []
         stock = season.stock or ()
         again = {row.kind.id for row in stock if row.kind.again}
@@ -109,7 +111,9 @@ class _Making:
         if batch is None:
             return
         found = Problems()
-        plan = plan_batch(batch, self.today, found)
+        plan = plan_batch(batch, self.today, found, runs=self.moves.runs(i))
+        for one in found:
+            self.moves.follow(i, one)
         self.plans[i] = plan
         short = plan is not None and self._note_shortage(i, plan)
         self.problems.extend(one for one in found if not (short and _is_of_stock(one)))
@@ -171,6 +175,7 @@ class _Making:
             self.caps(),
             self.warm(),
             self.corks(),
+            tuple(self.moves.outlines),
         )
 
     def caps(self) -> tuple[CapUse, ...]:

@@ -1,6 +1,6 @@
 """The days and vessels of a season's batches, as they give way to one another.
 
-Comes in: a `Season`, or outlines of batches that share what it says.  Goes out: `Settled`.  Brew days stay
+Comes in: a `Season`, and outlines of batches that share what it says.  Goes out: `Settled`.  Brew days stay
 where the file puts them; bottling days give way, later only, so that nobody brews and bottles, or bottles
 twice, on one day.  Then vessels are shared out.
 """
@@ -13,10 +13,8 @@ from datetime import date
 from sheetgen.model.season import Season
 from sheetgen.planning import lanes
 from sheetgen.planning.forward import Days
-from sheetgen.planning.outline import Outline, outline_of
+from sheetgen.planning.outline import Outline
 from sheetgen.planning.season_plan import Booking
-from sheetgen.planning.ways_to_a_day import no_day
-from sheetgen.problems import Problems
 from sheetgen.records import record
 
 
@@ -31,16 +29,6 @@ class Settled:
     days: tuple[Days, ...]
     taken: tuple[frozenset[date], ...]
     bookings: tuple[Booking, ...]
-
-
-def settle(season: Season, today: date, problems: Problems) -> Settled | None:
-    """Days and vessels of all batches; None (and a stop) where no day within a year works."""
-    outlines = tuple(outline_of(batch, today) for batch in season.batches)
-    for one in outlines:
-        hindrance = one.hindrance()
-        if hindrance is not None:
-            problems.add(no_day(one.batch, today, hindrance))
-    return arranged(season, outlines)
 
 
 def arranged(season: Season, outlines: Sequence[Outline], most: int = lanes.MOST_TRIES) -> Settled | None:

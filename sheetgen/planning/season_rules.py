@@ -39,7 +39,10 @@ class Short:
 
 @record
 class SeasonFacts:
-    """Everything that the rules of a season may look at; all tuples are in the order of the file."""
+    """Everything that the rules of a season may look at; all tuples are in the order of the file.
+
+    `moved`: the outlines with the brew days that batches are told to take for reasons of their own.
+    """
 
     season: Season
     today: date
@@ -51,6 +54,15 @@ class SeasonFacts:
     caps: tuple[CapUse, ...]
     warm: tuple[WarmDay, ...]
     corks: tuple[CapUse, ...] = ()
+    moved: tuple[Outline, ...] = ()
+
+    @property
+    def told_to_move(self) -> frozenset[int]:
+        """The places of batches that are told another brew day already."""
+        pairs = enumerate(zip(self.outlines, self.moved, strict=False))
+        return frozenset(
+            place for place, (mine, moved) in pairs if mine.batch.brew_day != moved.batch.brew_day
+        )
 
     def taken(self, but: int) -> frozenset[date]:
         """Days on which something is brewed or bottled, without one batch's own."""
@@ -75,8 +87,7 @@ def two_batches_never_share_a_vessel(facts: SeasonFacts) -> Iterator[Problem]:
     """One waits until the vessel is empty and clean; what was done already is told, and never stopped."""
     begun = frozenset(place for place, outline in enumerate(facts.outlines) if outline.begun)
     found = lanes.clashes(facts.bookings, begun)
-    settled = Settled(facts.outlines, facts.days, (), facts.bookings)
-    ways = ways_out(facts.season, settled, [place for place, _ in found if place not in begun])
+    ways = _ways(facts, [place for place, _ in found if place not in begun])
     for place, other in found:
         its = facts.bookings[other]
         values: dict[str, SaidValue] = {"vessel": its.vessel, "code": its.code, "first": its.brewed}
@@ -86,6 +97,14 @@ def two_batches_never_share_a_vessel(facts: SeasonFacts) -> Iterator[Problem]:
             yield _finding(facts.outlines[place], "warn", message, "actual", said(fix, code=its.code))
         else:
             yield _finding(facts.outlines[place], "stop", message, "brew-day", _in_words(ways[place]))
+
+
+def _ways(facts: SeasonFacts, leaving: Sequence[int]) -> dict[int, Way]:
+    """A way for each; who has to leave that day anyhow is told one day for both."""
+    moved = facts.told_to_move
+    settled = Settled(facts.moved or facts.outlines, facts.days, (), facts.bookings)
+    found = {place: Way(facts.moved[place].batch.brew_day, "") for place in moved}
+    return found | ways_out(facts.season, settled, [place for place in leaving if place not in moved])
 
 
 def _in_words(way: Way) -> Said:

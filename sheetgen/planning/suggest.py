@@ -18,7 +18,8 @@ from sheetgen.planning import lanes
 from sheetgen.planning.forward import Days, can_brew
 from sheetgen.planning.outline import Outline, outline_of, own_life
 from sheetgen.planning.season import plan_settled
-from sheetgen.planning.season_days import Settled, settle
+from sheetgen.planning.season_days import Settled
+from sheetgen.planning.season_runs import settle
 from sheetgen.planning.season_search import Busy, Choice, Slot, Taken, Wanted, best_choice, listed
 from sheetgen.problems import Problems
 from sheetgen.records import record

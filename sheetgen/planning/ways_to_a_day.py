@@ -13,7 +13,7 @@ from datetime import date, timedelta
 from itertools import combinations
 
 from sheetgen.model import Batch
-from sheetgen.planning.forward import Forward, can_brew
+from sheetgen.planning.forward import Forward, Runs, can_brew
 from sheetgen.planning.life import HORIZON_DAYS, NoDay
 from sheetgen.planning.planner import has_begun
 from sheetgen.planning.waiting import tolerable_day
@@ -23,24 +23,25 @@ OBSTACLES = ("away", "shifts", "my-days")
 """The keys of the file that take days, in the order in which they are named."""
 
 
-def no_day(batch: Batch, today: date, found: NoDay) -> Problem:
+def no_day(batch: Batch, today: date, found: NoDay, in_season: Runs | None = None) -> Problem:
     """The stop of a batch whose life leaves no day for some work: what it is, and the ways out."""
     wanted, work = found.args
     one = Forward(batch, today)
     until = wanted + timedelta(days=HORIZON_DAYS)
     message = said("stop.no-day", on=wanted, until=until, work=work)
     changes = fewest_changes(one)
-    ways, brew = "|".join("-".join(keys) for keys in changes), brew_day_that_works(one)
+    ways, brew = "|".join("-".join(keys) for keys in changes), brew_day_that_works(one, in_season=in_season)
     fix = said("fix.no-day-brew", ways=ways, on=brew) if brew else said("fix.no-day", ways=ways)
     span = next((batch.where[key] for key in OBSTACLES if key in batch.where), None)
     return Problem("stop", message, span, fix, (f"batch {batch.code}",))
 
 
-def brew_day_that_works(one: Forward, most: int | None = None) -> date | None:
+def brew_day_that_works(one: Forward, most: int | None = None, in_season: Runs | None = None) -> date | None:
     """The first brew day from the one in the file on, on which one can brew, with somebody at
     home for the first days, that leaves a day for everything and bottles within `most` days (None: those that
     are tolerable); failing that, the first that leaves a day for everything.  None within a year, or when it
-    was brewed, or is taken to be.
+    was brewed, or is taken to be.  `in_season`: what comes of a brew day for a batch of a season, which gives
+    way to its other batches; None: the batch is alone.
     """
     if has_begun(one.batch) or one.batch.brew_day < one.today:
         return None
@@ -49,12 +50,12 @@ def brew_day_that_works(one: Forward, most: int | None = None) -> date | None:
     for day in _brew_days(one):
         if day < least:
             continue  # a later brew day never bottles sooner, so this one would wait too long as well
-        run = one.from_day(day)
+        run = in_season(day) if in_season else one.from_day(day)
         if run is None:
             continue
-        least = run.bottled - patience
-        if least <= day:
+        if run.bottled - patience <= day:
             return day
+        least = least if in_season else run.bottled - patience
         possible = possible or day
     return possible
 

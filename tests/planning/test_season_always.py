@@ -19,8 +19,9 @@ from sheetgen.model.season import Season, SharedVessel
 from sheetgen.planning import lanes
 from sheetgen.planning.cellar import Cellar, Filled
 from sheetgen.planning.outline import Outline, outline_of
-from sheetgen.planning.season_days import Settled, settle
+from sheetgen.planning.season_days import Settled
 from sheetgen.planning.season_plan import Booking
+from sheetgen.planning.season_runs import settle
 from sheetgen.problems import Problems
 from sheetgen.units import Litres
 

@@ -16,7 +16,7 @@ from sheetgen.model.season import Season, Wish
 from sheetgen.planning.forward import Days
 from sheetgen.planning.outline import outline_of
 from sheetgen.planning.season import plan_season
-from sheetgen.planning.season_days import settle
+from sheetgen.planning.season_runs import settle
 from sheetgen.planning.suggest import Suggestions, as_batches, suggest
 from sheetgen.problems import Problems
 
