@@ -20,6 +20,7 @@ from sheetgen import __version__
 
 FINE, INPUT, USE, INTERRUPTED = 0, 1, 2, 130
 _SELDOM = 50_000
+FILES = ("batch", "member", "recipe", "drink", "season", "class", "people")
 LISTS = ("recipes", "drinks", "layouts", "stocks", "papers", "languages")
 _MODULES = {
     "make": "make",
@@ -29,6 +30,7 @@ _MODULES = {
     "list": "list_",
     "layout": "layout",
     "ruler": "ruler",
+    "schema": "schema",
 }
 _REPORT = "please report it with your file (python -X dev -m sheetgen … tells more)"
 _EXAMPLES = """examples:
@@ -44,6 +46,16 @@ _MAKE_EXAMPLES = """examples:
 
 parts for --only: fridge, shop, brew, bottling, timeline, labels, discs, calendar, plan;
   only if they are named: record, trouble, why, ruler, tags, bands; all is every part there is"""
+
+_SCHEMA_EXAMPLES = """Editors that read it offer the keys, say what each one means, and mark what is wrong:
+
+  sheetgen schema batch > batch.schema.json
+
+and as the first line of every batch file beside it:
+
+  # yaml-language-server: $schema=batch.schema.json
+
+member is a batch that a season names; recipes and stocks of the folder in which it is run are offered too"""
 
 
 class _Parser(argparse.ArgumentParser):
@@ -131,6 +143,15 @@ def _parser() -> argparse.ArgumentParser:
     )
     _add_ruler(
         commands.add_parser("ruler", help="write a page to measure your printer by", allow_abbrev=False)
+    )
+    _add_schema(
+        commands.add_parser(
+            "schema",
+            help="print the JSON Schema of a kind of file, for editors",
+            epilog=_SCHEMA_EXAMPLES,
+            formatter_class=raw,
+            allow_abbrev=False,
+        )
     )
     return parser
 
@@ -229,6 +250,10 @@ def _add_ruler(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--out", metavar="FILE", default="ruler.pdf", help="where to write it")
     parser.add_argument("--force", action="store_true", help="also over a file that is not ours")
     _add_today(parser)
+
+
+def _add_schema(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("kind", nargs="?", choices=FILES, default="batch", help="(without it: batch)")
 
 
 def _add_today(parser: argparse.ArgumentParser) -> None:

@@ -47,10 +47,11 @@ ROOM = Table(
     (
         Field("fermenting", "node",
               "where the bucket stands; a range if it changes between day and night",
-              "15-20 C", table=SPELL),
-        Field("warm-place", "node", "where the full bottles stand for the first weeks", "21 C", table=SPELL),
+              "15-20 C", table=SPELL, form="place", usual="18 C"),
+        Field("warm-place", "node", "where the full bottles stand for the first weeks", "21 C", table=SPELL,
+              form="place", usual="as fermenting"),
         Field("storing", "node", "where the bottles are kept after that; by dates if that changes",
-              "[12 C, {from: 2027-05-01, at: 33 C}]", table=SPELL),
+              "[12 C, {from: 2027-05-01, at: 33 C}]", table=SPELL, form="place", usual="as fermenting"),
     ),
 )
 
@@ -78,7 +79,7 @@ VESSEL = Table(
         Field("name", "text", "what it is called at home", "blue bucket", default=""),
         Field("holds", "litres", "its volume, full to the brim", "15 L", required=True),
         Field("made-of", "choice", "what touches the drink: plastic, glass or steel", "plastic",
-              choices=MATERIALS),
+              choices=MATERIALS, usual="plastic"),
     ),
 )
 
@@ -94,12 +95,12 @@ HYDROMETER = Table(
 EQUIPMENT = Table(
     "equipment",
     (
-        Field("vessel", "node", "the fermenting bucket: its volume, or {name: …, holds: …}",
+        Field("vessel", "node", "the fermenting bucket: its volume, or names with values",
               "{name: blue bucket, holds: 15 L}",
               table=VESSEL),
         Field("pot", "litres", "the largest pot", "8 L"),
         Field("boil-off", "boil-off", "how much a boiling pot loses in an hour", "1.5 L"),
-        Field("hydrometer", "node", "its temperature, or {calibrated: …, in-water: …}, or none", "20 C",
+        Field("hydrometer", "node", "its temperature, or names with values, or none", "20 C",
               table=HYDROMETER),
         Field("cleaner", "choice", "what takes the dirt off", "percarbonate cleaner", choices=sanitisers,
               default="washing-up liquid", assume="assume.cleaner", blank="cleaner"),
@@ -154,7 +155,8 @@ BARS = Table(
 LABELS = Table(
     "labels",
     (
-        Field("stock", "name", "the sheet of labels; plain paper with cut marks without it", "a4-2x7"),
+        Field("stock", "name", "the sheet of labels", "a4-2x7",
+              usual="plain paper with cut marks"),
         Field("start-at", "position", "the first free label of a sheet that is partly used", "4", default=1),
         Field("discs", "name", "the sheet of round labels for caps", "round-24-a4"),
         Field("discs-start-at", "position", "the first free disc of a sheet that is partly used", "1",
@@ -191,7 +193,7 @@ ADDED = Table(
     (
         Field("on", "date", "the day", "2027-03-12", required=True),
         Field("what", "text", "what went in", "honey", required=True),
-        Field("amount", "text", "how much of it", "200 g", required=True),
+        Field("amount", "text", "how much of it", "200 g", required=True, form="amount"),
     ),
     named_by="what",
 )
@@ -210,7 +212,8 @@ BOTTLED = Table(
     (
         Field("on", "date", "the day", "2027-03-27", required=True),
         Field("litres", "plain-litres", "what was ready to bottle", "11.0"),
-        Field("bottles", "node", "how many of each kind were filled", "{1 L: 6, 500 ml: 10}"),
+        Field("bottles", "node", "how many of each kind were filled", "{1 L: 6, 500 ml: 10}",
+              form="filled"),
     ),
 )
 
@@ -220,7 +223,7 @@ EVENT = Table(
         Field("date", "date", "the day on which it is to be drunk", "2027-06-12", required=True),
         Field("name", "event-name", "what it is called", "midsummer supper", default=""),
         Field("guests", "guests", "how many drink of it", "18"),
-        Field("drinks-each", "drinks-each", "what each of them drinks", "2 x 330 ml"),
+        Field("drinks-each", "drinks-each", "what each of them drinks", "2 x 330 ml", usual="2 x 330 ml"),
     ),
     named_by="name",
 )
@@ -297,7 +300,7 @@ BATCH = Table(
               required=True),
         Field("brewer", "text", "who brews", "Imke", default=""),
         Field("volume", "batch-volume", "litres in the fermenter, or the bottles to be filled: 24 x 500 ml",
-              "12 L"),
+              "12 L", usual="the recipe’s, or what the guests of an event drink"),
         Field("brew-day", "day-time",
               "the day, with a time if the sheet is to show a clock; with an event it may be left out",
               "2027-03-06 10:00"),
@@ -305,7 +308,7 @@ BATCH = Table(
               "{date: 2027-06-12, name: midsummer supper, guests: 18}", many=True, most=4, table=EVENT),
         Field("room", "node",
               "where it stands: a temperature or range, or fermenting, warm-place, storing; or by dates",
-              "19 C", table=ROOM),
+              "19 C", table=ROOM, usual="18 C"),
         Field("water", "table", "the water at hand", "{tap: 12 C, fridge: 4 C}", table=WATER),
         Field("equipment", "table", "the gear at hand", "{vessel: 15 L, pot: 8 L}", table=EQUIPMENT),
         Field("bottles", "node", "the bottles at hand, in the order in which they are filled",
@@ -314,7 +317,7 @@ BATCH = Table(
               "least-over", choices=("in-order", "least-over"), default="in-order"),
         Field("my-days", "node",
               "the days for brewing, testing and bottling; or for each of them, or every so manieth week",
-              "[sat, sun, wed]", table=WORK_DAYS),
+              "[sat, sun, wed]", table=WORK_DAYS, usual="any day"),
         Field("holidays", "date-range", "free days besides those", "[2027-03-26, 2027-04-05..2027-04-16]",
               many=True, commas=True),
         Field("public-holidays", "holiday-code", "a country or region whose public holidays are free too",
@@ -325,11 +328,13 @@ BATCH = Table(
               many=True,
               commas=True),
         Field("alarms", "node", "when the phone rings on the day before, or none; and quiet hours",
-              "{at: 18:00, quiet: 21:00..07:00}", table=ALARMS),
+              "{at: 18:00, quiet: 21:00..07:00}", table=ALARMS, usual="18:00"),
         Field("taken", "date", "days on which you brew or bottle another batch: no bottling then",
               "[2027-03-20]", many=True, commas=True),
-        Field("carbonation", "volumes", "how much gas the drink shall have", "2.4 volumes"),
-        Field("cold-days", "cold-days", "days in the cold between the last reading and bottling", "2"),
+        Field("carbonation", "volumes", "how much gas the drink shall have", "2.4 volumes",
+              usual="as is usual for the drink"),
+        Field("cold-days", "cold-days", "days in the cold between the last reading and bottling", "2",
+              usual="as is usual for the drink"),
         Field("sugar", "choice", "the sugar for bottling", "dextrose", choices=SUGARS, default="table sugar",
               assume="assume.sugar", blank="sugar"),
         Field("dosing", "choice",
@@ -337,8 +342,10 @@ BATCH = Table(
               "weight",
               choices=("weight", "teaspoons", "in-bulk", "syrup", "pieces"), default="weight",
               assume="assume.dosing", blank="dosing"),
-        Field("sugar-piece", "piece", "what one piece of your sugar weighs, for dosing: pieces", "3 g"),
-        Field("paper", "choice", "the paper in the printer", "A4", choices=PAPERS),
+        Field("sugar-piece", "piece", "what one piece of your sugar weighs, for dosing: pieces", "3 g",
+              usual="what pieces usually weigh"),
+        Field("paper", "choice", "the paper in the printer", "A4", choices=PAPERS,
+              usual="as is usual for the language"),
         Field("labels", "table", "the sheets of labels", "{stock: a4-2x7, start-at: 4}", table=LABELS),
         Field("language", "choice", "the language of the paper", "en-GB", choices=languages, default="en-GB"),
         Field("units", "choice", "metric, us or uk; the other is printed small beside it", "metric",

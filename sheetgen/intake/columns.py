@@ -70,6 +70,11 @@ def _bare(name: str) -> str:
     return re.sub(r"[\s_-]+", "", name.lower())
 
 
+def names_of_columns() -> Mapping[str, tuple[str, ...]]:
+    """Every name that a column or a key of a person may have, bare, with its path of keys in a batch."""
+    return _known()
+
+
 @cache
 def _known() -> Mapping[str, tuple[str, ...]]:
     """Every name of a column, without spaces and hyphens, with its path."""

@@ -13,7 +13,8 @@ WEEKDAYS = Field("my-days", "weekday", "days of the week", "[sat, sun, wed]", ma
 TURNS = Table(
     "days in turn",
     (
-        Field("days", "node", "the days of the week, or any", "[sat, sun]", required=True),
+        Field("days", "node", "the days of the week, or any", "[sat, sun]", required=True,
+              form="weekdays"),
         Field("every", "weeks", "every so manieth week", "2 weeks", default=1),
         Field("from", "date", "the first of these days", "2027-03-06", required=True),
     ),
@@ -22,13 +23,15 @@ TURNS = Table(
 WORK_DAYS = Table(
     "my-days",
     (
-        Field("brewing", "node", "the days on which to brew", "[sat]"),
-        Field("testing", "node", "the days on which to read the hydrometer", "any"),
-        Field("adding", "node", "the days on which hops and other late things go in", "[sat, wed]"),
-        Field("racking", "node", "the days on which to strain, or move it to another vessel", "[sat, sun]"),
-        Field("bottling", "node", "the days on which to bottle", "[sat, sun]"),
+        Field("brewing", "node", "the days on which to brew", "[sat]", form="weekdays"),
+        Field("testing", "node", "the days on which to read the hydrometer", "any", form="weekdays"),
+        Field("adding", "node", "the days on which hops and other late things go in", "[sat, wed]",
+              form="weekdays"),
+        Field("racking", "node", "the days on which to strain, or move it to another vessel", "[sat, sun]",
+              form="weekdays"),
+        Field("bottling", "node", "the days on which to bottle", "[sat, sun]", form="weekdays"),
         Field("looking", "node", "the days on which to look at a bottle, stir or carry; any day at home "
-              "without it", "any"),
+              "without it", "any", form="weekdays"),
     ),
 )
 

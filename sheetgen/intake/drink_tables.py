@@ -79,7 +79,8 @@ DRINK = Table(
         Field("target", "volumes", "the usual gas; left out for a still drink", "2.4 volumes", default=0.0),
         Field("pitch", "celsius-range", "the temperature at which yeast goes in", "17-21 C", required=True),
         Field("vessel-full", "percent", "how full the vessel may be", "80 %", required=True),
-        Field("days", "table", "its days at 20 to 22 C", "{test-1: 11}", required=True, table=DAYS),
+        Field("days", "table", "its days at 20 to 22 C", "{test-1-earliest: 7, test-1: 11, test-2-gap: 3, "
+              "bottle-earliest: 10, bottle: 14, bottle-latest: 28}", required=True, table=DAYS),
         Field("gate", "table", "its gate, where the ingredients do not say enough", "{gap: 7}", table=GATE),
         Field("gravity", "gravity-range", "what is usual before the yeast goes in", "1.035-1.060"),
         Field("wait", "day-number", "least days from filling to the first glass", "30"),

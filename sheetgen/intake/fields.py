@@ -28,7 +28,8 @@ class Field:
     `many`: a list of them, or one alone, up to `most`.  `commas`: a list may also be one text with commas.
     `choices`: the words to choose from; `later`: words that are known but not offered yet.  `default` with
     `assume`: what holds when the key is left out, and the id of the sentence that says so; the sentence's
-    blank is called `blank`.  A default that depends on other keys is worked out where the file is read.
+    blank is called `blank`.  A default that depends on other keys is worked out where the file is read:
+    `usual` says it in words.  `form`: what stands there, for the schema, where `kind` does not tell it.
     """
 
     key: str
@@ -45,6 +46,8 @@ class Field:
     default: Any = None
     assume: str = ""
     blank: str = ""
+    usual: str = ""
+    form: str = ""
 
     def allowed(self, beside: Path | None = None) -> tuple[str, ...]:
         """The words to choose from, if the kind is "choice", for a file that lies in the folder `beside`."""

@@ -54,6 +54,13 @@ SEASON = Table(
     ),
     named_by="season",
 )
+WISH = Table(
+    "wish",
+    (
+        *(one for one in BATCH.fields if one.key != "brew-day"),
+        Field("ready-by", "date", "the day by which it is wanted", "2027-06-12"),
+    ),
+)
 # fmt: on
 
 FOR_ALL = ("my-days", "holidays", "public-holidays", "shifts", "away")

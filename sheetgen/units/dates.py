@@ -13,6 +13,8 @@ FIRST_YEAR, LAST_YEAR = 2000, 2100
 _EXAMPLE = "write year-month-day, such as 2027-03-06"
 _WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _SHORT = {"tues": 1, "thur": 3, "thurs": 3} | {name[:3]: index for index, name in enumerate(_WEEKDAYS)}
+WEEKDAY_NAMES = (*_WEEKDAYS, *_SHORT)
+"""Every name of a day of the week, in small letters."""
 _MONTHS = (
     *("January", "February", "March", "April", "May", "June"),
     *("July", "August", "September", "October", "November", "December"),

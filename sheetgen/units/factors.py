@@ -107,12 +107,13 @@ stone = 14 * pound
 """
 
 
-_PLACES = {
+PLACES = {
     **dict.fromkeys(("us", "usa", "american"), "us"),
     **dict.fromkeys(("uk", "imp", "imperial", "british"), "uk"),
     **dict.fromkeys(("au", "aus", "australian"), "au"),
     "metric": "metric",
 }
+"""How a place is written before or behind its unit, and its name in the tables."""
 
 
 def _named() -> dict[tuple[Dimension, str], Unit]:
@@ -120,7 +121,7 @@ def _named() -> dict[tuple[Dimension, str], Unit]:
     for dimension, factor, name, spellings in _TABLE:
         unit = Unit(dimension, Fraction(factor), name)
         for part in spellings.split("|"):
-            for spelling in [part] if " " in part and part.split()[0] in _PLACES else part.split():
+            for spelling in [part] if " " in part and part.split()[0] in PLACES else part.split():
                 named[dimension, spelling] = unit
     return named
 
@@ -133,10 +134,10 @@ def spelled(unit: str) -> str:
     words = unit.lower().replace(".", " " if len(unit) > 3 else "").split()
     if words[:2] == ["u", "s"] or words[:2] == ["u", "k"]:
         words[:2] = ["".join(words[:2])]
-    if len(words) > 1 and words[-1] in _PLACES:
+    if len(words) > 1 and words[-1] in PLACES:
         words = [words[-1], *words[:-1]]
     if words:
-        words[0] = _PLACES.get(words[0], words[0])
+        words[0] = PLACES.get(words[0], words[0])
     return " ".join(words)
 
 
