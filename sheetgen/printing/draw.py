@@ -1,4 +1,4 @@
-"""Pages of marks to a PDF.
+"""Pages to a PDF.
 
 Comes in: pages and what is said about the document. Goes out: the bytes, the same for the same input in
 every process, with embedded faces, language, title, bookmarks, page labels and, if wanted, one attached
@@ -7,45 +7,25 @@ file.
 
 from __future__ import annotations
 
-import hashlib
-import io
-from collections.abc import Iterator, Sequence
-from dataclasses import field, replace
+from collections.abc import Sequence
+from dataclasses import field
 from datetime import date
-from functools import lru_cache
-from typing import TYPE_CHECKING, Any
 
-from sheetgen.printing import flow, fonts, labels
+from sheetgen.printing import faces, flow, fonts, labels, picture
 from sheetgen.printing.blocks import Sheet, Sticker
+from sheetgen.printing.ink import POINTS_PER_MM, Inked, inked
 from sheetgen.printing.labels import Feed
-from sheetgen.printing.marks import (
-    Area,
-    Box,
-    Disc,
-    Hatch,
-    MarkOnPage,
-    Page,
-    Raster,
-    Square,
-    Stroke,
-    Words,
-    tag_of,
-)
+from sheetgen.printing.marks import Page
 from sheetgen.printing.paper import Paper
+from sheetgen.printing.pdf_file import PdfFile, text
 from sheetgen.printing.stock import Stock
 from sheetgen.printing.structure import Structure
 from sheetgen.problems import Problems
 from sheetgen.records import record
 
-if TYPE_CHECKING:
-    from reportlab.pdfgen.canvas import Canvas
-
-POINTS_PER_MM = 72 / 25.4
-BLACK, WHITE, GREY, PALE = (0.0, 0.0, 0.0), (1.0, 1.0, 1.0), (0.4, 0.4, 0.4), (0.93, 0.93, 0.93)
-WATER = (20 / 255, 66 / 255, 84 / 255)
-_FILLS = {"white": WHITE, "water": WATER, "pale": PALE}
-_DOTS = (0.5, 1.7)
-_TOUCHING = 0.2
+_NON_SYMBOLIC = 32
+_UPRIGHT_STEM = {fonts.REGULAR: 80, fonts.BOLD: 140}
+_RISE, _FALL = 1069, -293
 
 
 @record
@@ -91,7 +71,7 @@ def _document(made: tuple[Page, ...], problems: Problems, info: Info) -> Documen
     return Document(b"" if problems.stopped else pdf(made, info), made, problems)
 
 
-def pdf(pages: Sequence[Page], info: Info) -> bytes:
+def pdf(pages: Sequence[Page | Inked], info: Info) -> bytes:
     """The bytes of a PDF of these pages."""
     book = Book(info)
     for page in pages:
@@ -100,278 +80,143 @@ def pdf(pages: Sequence[Page], info: Info) -> bytes:
 
 
 class Book:
-    """A PDF that grows page by page; of a page that was added only its drawing is kept, compressed."""
+    """A PDF that grows page by page; of a page that was added only its drawing is kept, compressed.
+
+    A page that comes again, the same object, is drawn once and shown as often as it comes.
+    """
 
     def __init__(self, info: Info, tagged: bool = True) -> None:
-        self._info, self._out, self.count = info, io.BytesIO(), 0
-        self._canvas = _canvas(self._out, info)
-        self._structure = Structure(self._canvas) if tagged else None
+        self._info, self._file, self._tagged = info, PdfFile(), tagged
+        self._pages: list[int] = []
+        self._tree, self._resources = self._file.new(), self._file.new()
+        self._characters: tuple[set[str], set[str]] = (set(), set())
+        self._pictures: dict[str, int] = {}
+        self._bookmarks: list[tuple[int, str, int]] = []
+        self._structure = Structure(self._file) if tagged else None
+        self._last: tuple[Page | Inked | None, Inked | None, int] = (None, None, 0)
 
-    def add(self, page: Page, chapter: str = "", level: int = 0) -> None:
+    @property
+    def count(self) -> int:
+        """How many pages there are."""
+        return len(self._pages)
+
+    def add(self, page: Page | Inked, chapter: str = "", level: int = 0) -> None:
         """A page; with `chapter` a bookmark above its own, which then stands at `level` 1."""
+        drawn, content = self._drawn(page)
+        number = self._file.new()
+        size = f"{drawn.width * POINTS_PER_MM:.4f} {drawn.height * POINTS_PER_MM:.4f}"
+        where = f"/Parent {self._tree} 0 R/MediaBox[0 0 {size}]/Resources {self._resources} 0 R"
+        marked = self._structure.page(number, drawn.pieces) if self._structure else ""
+        self._file.put(number, f"<</Type/Page{where}/Contents {content} 0 R{marked}>>")
         if chapter:
-            key = f"chapter-{self.count}"
-            self._canvas.bookmarkPage(key)
-            self._canvas.addOutlineEntry(chapter, key, level=0, closed=True)
-        _page(self._canvas, page, self.count, self._structure, level)
-        self.count += 1
+            self._bookmarks.append((0, chapter, number))
+        if drawn.bookmark:
+            self._bookmarks.append((level, drawn.bookmark, number))
+        self._pages.append(number)
+
+    def _drawn(self, page: Page | Inked) -> tuple[Inked, int]:
+        """A page's drawing, and the number of its operators in the file."""
+        known, drawn, content = self._last
+        if page is known and drawn is not None:
+            return drawn, content
+        drawn = inked(page, self._tagged) if isinstance(page, Page) else page
+        for held, used in zip(self._characters, drawn.characters, strict=True):
+            held.update(used)
+        for name, data in drawn.pictures:
+            if name not in self._pictures:
+                self._pictures[name] = _picture(self._file, data)
+        content = self._file.stream(drawn.content, packed=True)
+        self._last = (page, drawn, content)
+        return drawn, content
 
     def close(self) -> bytes:
         """The bytes."""
-        if self._structure is not None:
-            self._structure.finish(self._info.title)
-        if self._info.attachment is not None:
-            _attach(self._canvas, *self._info.attachment)
-        self._canvas.save()
-        return self._out.getvalue()
+        file, info = self._file, self._info
+        file.put(self._resources, f"<<{self._faces()}{self._shown()}>>")
+        kids = " ".join(f"{number} 0 R" for number in self._pages)
+        file.put(self._tree, f"<</Type/Pages/Count {len(self._pages)}/Kids[{kids}]>>")
+        entries = [
+            f"/Type/Catalog/Pages {self._tree} 0 R/Lang {text(info.language)}",
+            "/ViewerPreferences<</PrintScaling/None/DisplayDocTitle true>>/PageMode/UseOutlines",
+            "/PageLabels<</Nums[0<</S/D/St 1>>]>>",
+            _outline(file, self._bookmarks),
+            self._structure.finish(info.title) if self._structure else "",
+            _attached(file, *info.attachment) if info.attachment else "",
+        ]
+        root = file.add(f"<<{''.join(entries)}>>")
+        stamp = info.created.strftime("D:%Y%m%d000000+00'00'")
+        about = f"/Title {text(info.title)}/Author ()/Subject {text(info.subject)}/Creator (sheetgen)"
+        dates = f"/CreationDate ({stamp})/ModDate ({stamp})"
+        return file.finish(root, file.add(f"<<{about}/Producer (sheetgen){dates}>>"), stamp)
+
+    def _faces(self) -> str:
+        used = zip((fonts.REGULAR, fonts.BOLD), self._characters, strict=True)
+        held = [
+            f"/F{number} {_face(self._file, name, ''.join(sorted(characters)))} 0 R"
+            for number, (name, characters) in enumerate(used)
+            if characters
+        ]
+        return f"/Font<<{''.join(held)}>>"
+
+    def _shown(self) -> str:
+        held = "".join(f"/{name} {number} 0 R" for name, number in self._pictures.items())
+        return f"/XObject<<{held}>>" if held else ""
 
 
-def _canvas(out: io.BytesIO, info: Info) -> Canvas:
-    from reportlab import rl_config
-    from reportlab.pdfgen.canvas import Canvas
-
-    rl_config.useA85 = 0
-    fonts.register()
-    canvas = Canvas(
-        out,
-        invariant=1,
-        initialFontName=fonts.REGULAR,  # type: ignore[arg-type]  # a name; the stubs want a number
-        lang=info.language,
-        pdfVersion=(1, 7),
-        pageCompression=1,
-    )
-    _describe(canvas, info)
-    for key, value in (("PrintScaling", "None"), ("DisplayDocTitle", "true")):
-        canvas.setViewerPreference(key, value)
-    canvas.addPageLabel(0, style="ARABIC", start=1)
-    canvas.showOutline()
-    return canvas
+def _face(file: PdfFile, name: str, characters: str) -> int:
+    """A face with the characters that are used; the number of its entry."""
+    cut = faces.subset(name, characters)
+    data = file.stream(cut.file, f"/Length1 {len(cut.file)}")
+    heights = f"/Ascent {_RISE}/Descent {_FALL}/CapHeight {fonts.CAP_HEIGHT * 1000:.0f}"
+    box = f"/FontBBox[{' '.join(map(str, cut.box))}]/ItalicAngle 0/StemV {_UPRIGHT_STEM[name]}"
+    flags = f"/Flags {_NON_SYMBOLIC}/FontFile2 {data} 0 R"
+    about = file.add(f"<</Type/FontDescriptor/FontName/{cut.name}{heights}{box}{flags}>>")
+    places = file.stream(cut.places)
+    system = "/CIDSystemInfo<</Registry(Adobe)/Ordering(Identity)/Supplement 0>>"
+    widths = f"/DW 600/W[{faces.widths_entry(cut.widths)}]/CIDToGIDMap {places} 0 R"
+    inner = f"/Type/Font/Subtype/CIDFontType2/BaseFont/{cut.name}{system}/FontDescriptor {about} 0 R{widths}"
+    letters = file.stream(faces.to_unicode(cut.widths))
+    kind = f"/Type/Font/Subtype/Type0/BaseFont/{cut.name}/Encoding/Identity-H"
+    return file.add(f"<<{kind}/DescendantFonts[{file.add(f'<<{inner}>>')} 0 R]/ToUnicode {letters} 0 R>>")
 
 
-def _describe(canvas: Canvas, info: Info) -> None:
-    """Title and dates; the file's identity comes from its content and its day only, never from the clock."""
-    canvas.setTitle(info.title)
-    canvas.setAuthor("")
-    canvas.setSubject(info.subject)
-    canvas.setCreator("sheetgen")
-    canvas.setProducer("sheetgen")
-    stamp = info.created.strftime("D:%Y%m%d000000+00'00'")
-    canvas.setDateFormatter(lambda *_: stamp)
-    _inner(canvas).signature = hashlib.md5(stamp.encode(), usedforsecurity=False)
+def _picture(file: PdfFile, data: bytes) -> int:
+    """A picture, which is grey or in colours; the number of its entry."""
+    width, height, grey, pixels = picture.pixels(data)
+    kind = f"/ColorSpace/{'DeviceGray' if grey else 'DeviceRGB'}/BitsPerComponent 8"
+    return file.stream(pixels, f"/Type/XObject/Subtype/Image/Width {width}/Height {height}{kind}")
 
 
-def _inner(canvas: Canvas) -> Any:
-    """The library's document; it has no public name for the seed of the identity or for attached files."""
-    return canvas._doc  # type: ignore[attr-defined]  # noqa: SLF001
+def _outline(file: PdfFile, bookmarks: Sequence[tuple[int, str, int]]) -> str:
+    """The tree of bookmarks (level 0 or 1, title, page), those below others folded away; its entry."""
+    if not bookmarks:
+        return ""
+    root, above = file.new(), 0
+    inside: dict[int, list[tuple[int, str, int]]] = {root: []}
+    for level, title, page in bookmarks:
+        number = file.new()
+        parent = above if level and above else root
+        inside.setdefault(parent, []).append((number, title, page))
+        above = number if parent == root else above
+    for parent, items in inside.items():
+        for index, (number, title, page) in enumerate(items):
+            near = f"/Prev {items[index - 1][0]} 0 R" if index else ""
+            near += f"/Next {items[index + 1][0]} 0 R" if index + 1 < len(items) else ""
+            below = _ends(inside[number], -1) if number in inside else ""
+            place = f"/Title {text(title)}/Parent {parent} 0 R/Dest[{page} 0 R/Fit]"
+            file.put(number, f"<<{place}{near}{below}>>")
+    file.put(root, f"<</Type/Outlines{_ends(inside[root], 1)}>>")
+    return f"/Outlines {root} 0 R"
 
 
-def _page(canvas: Canvas, page: Page, number: int, structure: Structure | None, level: int = 0) -> None:
-    canvas.setPageSize((page.width * POINTS_PER_MM, page.height * POINTS_PER_MM))
-    if page.bookmark:
-        key = f"page-{number}"
-        canvas.bookmarkPage(key)
-        canvas.addOutlineEntry(page.bookmark, key, level=level)
-    pen = _Pen(canvas, page.height)
-    if structure is None:
-        for mark in page.marks:
-            pen.draw(mark)
-        canvas.showPage()
-        return
-    for mark in spaced(page.marks):
-        structure.begin(tag_of(mark))
-        pen.draw(mark)
-    structure.end_page()
-    canvas.showPage()
-    structure.mark_page()
+def _ends(items: Sequence[tuple[int, str, int]], sign: int) -> str:
+    return f"/First {items[0][0]} 0 R/Last {items[-1][0]} 0 R/Count {sign * len(items)}"
 
 
-def spaced(marks: Sequence[MarkOnPage]) -> Iterator[MarkOnPage]:
-    """The marks, with a space after words that others of the same element follow: who hears them needs it."""
-    last: Words | None = None
-    for mark in marks:
-        if isinstance(mark, Words):
-            if last:
-                yield replace(last, text=f"{last.text} ") if _apart(last, mark) else last
-            last = mark
-        else:
-            if last:
-                yield last
-            last = None
-            yield mark
-    if last:
-        yield last
-
-
-def _apart(first: Words, second: Words) -> bool:
-    """Whether words of one element stand apart, so that nothing but their place tells them from one word."""
-    if not first.tag or first.tag != second.tag or first.text.endswith((" ", "\xa0")):
-        return False
-    return first.y != second.y or abs(second.x - first.x - first.width) > _TOUCHING
-
-
-class _Pen:
-    """Draws marks on the page at hand."""
-
-    def __init__(self, canvas: Canvas, height: float) -> None:
-        self._canvas = canvas
-        self._height = height
-        canvas.setLineCap(0)
-        canvas.setLineJoin(0)
-
-    def draw(self, mark: MarkOnPage) -> None:
-        """One mark, in its own colours."""
-        match mark:
-            case Words():
-                self._words(mark)
-            case Stroke():
-                self._stroke(mark)
-            case Box():
-                self._box(mark)
-            case Hatch():
-                self._hatch(mark)
-            case Area():
-                self._area(mark)
-            case Disc():
-                self._disc(mark)
-            case Square():
-                self._square(mark)
-            case Raster():
-                self._raster(mark)
-
-    def _at(self, x: float, y: float) -> tuple[float, float]:
-        return x * POINTS_PER_MM, (self._height - y) * POINTS_PER_MM
-
-    def _words(self, mark: Words) -> None:
-        self._canvas.setFont(fonts.BOLD if mark.bold else fonts.REGULAR, mark.size)
-        self._canvas.setFillColorRGB(*(GREY if mark.grey else BLACK))
-        self._canvas.drawString(*self._at(mark.x, mark.y), mark.text)
-
-    def _ink(self, weight: float, white: bool = False, grey: bool = False) -> None:
-        self._canvas.setLineWidth(weight)
-        self._canvas.setStrokeColorRGB(*(WHITE if white else GREY if grey else BLACK))
-
-    def _path(self, points: Sequence[tuple[float, float]], stroke: int, fill: int) -> None:
-        path = self._canvas.beginPath()
-        path.moveTo(*self._at(*points[0]))
-        for point in points[1:]:
-            path.lineTo(*self._at(*point))
-        if fill:
-            path.close()
-        self._canvas.drawPath(path, stroke=stroke, fill=fill)
-
-    def _stroke(self, mark: Stroke) -> None:
-        self._ink(mark.weight, mark.white, mark.grey)
-        if mark.dots:
-            self._canvas.setDash(*_DOTS)
-        self._path(mark.points, stroke=1, fill=0)
-        if mark.dots:
-            self._canvas.setDash()
-
-    def _box(self, mark: Box) -> None:
-        self._ink(mark.weight)
-        if mark.fill:
-            self._canvas.setFillColorRGB(*_fill(mark.fill))
-        x, y = self._at(mark.x, mark.y + mark.height)
-        size = (mark.width * POINTS_PER_MM, mark.height * POINTS_PER_MM)
-        shown = {"stroke": int(mark.weight > 0), "fill": int(bool(mark.fill))}
-        if mark.radius:
-            self._canvas.roundRect(x, y, *size, mark.radius * POINTS_PER_MM, **shown)
-        else:
-            self._canvas.rect(x, y, *size, **shown)
-
-    def _hatch(self, mark: Hatch) -> None:
-        """Lines up to the right through the rectangle, cut at its edges by arithmetic, not by clipping."""
-        self._ink(0.5)
-        lines = [(*self._at(*a), *self._at(*b)) for a, b in hatching(mark)]
-        self._canvas.lines(lines)
-
-    def _area(self, mark: Area) -> None:
-        self._canvas.setFillColorRGB(*PALE)
-        self._path(mark.points, stroke=0, fill=1)
-
-    def _disc(self, mark: Disc) -> None:
-        self._ink(mark.weight)
-        self._canvas.circle(*self._at(mark.x, mark.y), mark.radius * POINTS_PER_MM)
-
-    def _raster(self, mark: Raster) -> None:
-        from reportlab.lib.utils import ImageReader
-
-        size = (mark.width * POINTS_PER_MM, mark.height * POINTS_PER_MM)
-        picture: Any = ImageReader(io.BytesIO(mark.data))
-        self._canvas.drawImage(picture, *self._at(mark.x, mark.y + mark.height), *size)
-
-    def _square(self, mark: Square) -> None:
-        self._canvas.setFillColorRGB(*BLACK)
-        rows = _modules(mark.text)
-        step = mark.size / len(rows)
-        for row, cells in enumerate(rows):
-            for start, end in _runs(cells):
-                x, y = self._at(mark.x + start * step, mark.y + (row + 1) * step)
-                width, height = (end - start) * step * POINTS_PER_MM, step * POINTS_PER_MM
-                self._canvas.rect(x, y, width, height, stroke=0, fill=1)
-
-
-def _fill(name: str) -> tuple[float, float, float]:
-    """Red, green and blue from 0 to 1, of a named fill or of #rrggbb."""
-    if not name.startswith("#"):
-        return _FILLS[name]
-    red, green, blue = (int(name[place : place + 2], 16) / 255 for place in (1, 3, 5))
-    return red, green, blue
-
-
-def hatching(mark: Hatch) -> list[tuple[tuple[float, float], tuple[float, float]]]:
-    """The strokes of a hatched rectangle, each cut at its edges, in millimetres."""
-    width, height = mark.width, mark.height
-    strokes = []
-    offset = mark.spacing
-    while offset < width + height:
-        start = (max(0.0, offset - height), min(height, offset))
-        end = (min(width, offset), max(0.0, offset - width))
-        strokes.append(((mark.x + start[0], mark.y + start[1]), (mark.x + end[0], mark.y + end[1])))
-        offset += mark.spacing
-    return strokes
-
-
-@lru_cache(maxsize=100)
-def _modules(text: str) -> tuple[tuple[bool, ...], ...]:
-    """The dark and light modules of a square code with medium error correction, in UTF-8."""
-    from reportlab.graphics.barcode.qrencoder import QRCode, QRErrorCorrectLevel
-
-    code = QRCode(None, QRErrorCorrectLevel.M)
-    code.addData(text)
-    code.make()
-    return tuple(tuple(bool(cell) for cell in row) for row in code.modules)
-
-
-def _runs(cells: Sequence[bool]) -> list[tuple[int, int]]:
-    """Start and end of every run of dark modules."""
-    runs: list[tuple[int, int]] = []
-    for index, dark in enumerate(cells):
-        if dark and runs and runs[-1][1] == index:
-            runs[-1] = (runs[-1][0], index + 1)
-        elif dark:
-            runs.append((index, index + 1))
-    return runs
-
-
-def _attach(canvas: Canvas, name: str, data: bytes) -> None:
-    """Put a file inside the PDF, compressed, as the document's source."""
-    from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFStream, PDFString, PDFZCompress
-
-    document = _inner(canvas)
-    stream = PDFStream(
-        PDFDictionary({"Type": PDFName("EmbeddedFile"), "Subtype": "/application#2Fyaml"}), data
-    )
-    stream.filters = [PDFZCompress]
-    held = document.Reference(stream)
-    entry = {
-        "Type": PDFName("Filespec"),
-        "F": PDFString(name),
-        "UF": PDFString(name),
-        "AFRelationship": PDFName("Source"),
-        "EF": PDFDictionary({"F": held, "UF": held}),
-    }
-    file = document.Reference(PDFDictionary(entry))
-    names = PDFDictionary({"Names": PDFArray([PDFString(name), file])})
-    canvas.setCatalogEntry("AF", PDFArray([file]))
-    canvas.setCatalogEntry("Names", PDFDictionary({"EmbeddedFiles": names}))
+def _attached(file: PdfFile, name: str, data: bytes) -> str:
+    """A file inside the PDF, as the document's source; its entries in the catalogue."""
+    held = file.stream(data, f"/Type/EmbeddedFile/Subtype/application#2Fyaml/Params<</Size {len(data)}>>")
+    shown = text(name)
+    about = f"/Type/Filespec/F {shown}/UF {shown}/AFRelationship/Source/EF<</F {held} 0 R/UF {held} 0 R>>"
+    entry = file.add(f"<<{about}>>")
+    return f"/AF[{entry} 0 R]/Names<</EmbeddedFiles<</Names[{shown} {entry} 0 R]>>>>"

@@ -1,7 +1,7 @@
-"""The two bundled faces: widths without a canvas, missing characters, and registration with the PDF library.
+"""The two bundled faces: their files, widths, missing characters.
 
 Comes in: the font folder shipped with the program. Goes out: widths in millimetres, from a small table so
-that labels can be measured without loading the PDF library, and the names of the registered faces.
+that labels can be measured without opening a face.
 """
 
 from __future__ import annotations
@@ -79,13 +79,3 @@ def missing(text: str) -> list[str]:
     """The characters of a text that neither face has, each once, in order."""
     table = _table()
     return sorted({character for character in text if character not in table})
-
-
-@cache
-def register() -> None:
-    """Make the faces known to the PDF library, once per process."""
-    from reportlab.pdfbase.pdfmetrics import registerFont
-    from reportlab.pdfbase.ttfonts import TTFont
-
-    for name, file in FILES.items():
-        registerFont(TTFont(name, str(folder() / file), asciiReadable=0))

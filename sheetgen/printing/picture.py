@@ -117,6 +117,15 @@ def _image(data: bytes) -> Image:
     return Image(*shown.size, out.getvalue())
 
 
+def pixels(data: bytes) -> tuple[int, int, bool, bytes]:
+    """Of a picture made ready by `read`: width, height, whether it is grey, and its pixels row by row."""
+    from PIL import Image as Pillow
+
+    with Pillow.open(io.BytesIO(data), formats=("PNG", "JPEG")) as opened:
+        shown = opened.convert("L" if opened.mode == "L" else "RGB")
+    return *shown.size, shown.mode == "L", shown.tobytes()
+
+
 class _RefusedError(Exception):
     """A picture that is sound, and not for us."""
 

@@ -81,7 +81,7 @@ def test_pages_are_numbered_and_every_document_has_its_bookmark(files: dict[str,
 
 def test_every_font_is_embedded_and_only_in_part(pdf: pypdf.PdfReader):
     fonts = {
-        str(font.get_object()["/BaseFont"]): font.get_object()["/FontDescriptor"].get_object()
+        str(font.get_object()["/BaseFont"]): font["/DescendantFonts"][0]["/FontDescriptor"].get_object()
         for page in pdf.pages
         for font in page["/Resources"]["/Font"].values()
     }

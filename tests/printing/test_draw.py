@@ -15,7 +15,8 @@ import pypdfium2
 import pytest
 
 from sheetgen.printing import draw
-from sheetgen.printing.draw import Info, hatching, sheets_pdf
+from sheetgen.printing.draw import Info, sheets_pdf
+from sheetgen.printing.ink import hatching
 from sheetgen.printing.marks import Area, Box, Disc, Hatch, Page, Square, Stroke, Words
 
 from .bench import A4, INFO, LETTER, blocks
@@ -66,7 +67,7 @@ def test_every_face_is_embedded_and_cut_down() -> None:
     pdf = drawn()
     for page in read(pdf).pages:
         for font in page["/Resources"]["/Font"].values():  # type: ignore[index]
-            descriptor = font.get_object()["/FontDescriptor"]
+            descriptor = font["/DescendantFonts"][0]["/FontDescriptor"]
             assert "/FontFile2" in descriptor
             assert "+" in descriptor["/FontName"]
     assert len(pdf) < 40_000

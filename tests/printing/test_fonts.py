@@ -11,6 +11,8 @@ from fontTools.ttLib import TTFont
 
 from sheetgen.printing import fonts
 
+from . import slow_pen
+
 FACES = [TTFont(fonts.folder() / name) for name in fonts.FILES.values()]
 
 
@@ -68,7 +70,7 @@ def test_faces_are_small_and_hold_no_hinting() -> None:
 def test_width_is_the_librarys() -> None:
     from reportlab.pdfbase.pdfmetrics import stringWidth
 
-    fonts.register()
+    slow_pen.register()
     text = "Wed 17 March, 1.012 at 20\u202f°C · Łódź"
     for name, bold in ((fonts.REGULAR, False), (fonts.BOLD, True)):
         assert fonts.width_mm(text, 13.5, bold) == pytest.approx(

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sheetgen.printing import draw, flow, fonts, layout, markup, rows
+from sheetgen.printing import draw, flow, fonts, ink, layout, markup, rows
 from sheetgen.printing.marks import Area, Box, Hatch, MarkOnPage, Square, Stroke, Words, overlaps
 from sheetgen.problems import Span
 
@@ -214,7 +214,7 @@ def test_a_code_keeps_words_away() -> None:
 @pytest.mark.parametrize("length", [1, 14, 15, 62, 63, 152, 300, 666])
 def test_a_codes_modules_are_never_more_than_reckoned(length: int) -> None:
     text = "é" * (length // 2) + "x" * (length % 2)
-    assert len(draw._modules(text)) <= rows.code_modules(text)
+    assert len(ink.modules(text)) <= rows.code_modules(text)
 
 
 @pytest.mark.parametrize("length", [300, 700])

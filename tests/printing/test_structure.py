@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
-from sheetgen.printing import draw, flow, labels
+from sheetgen.printing import draw, flow, ink, labels
 from sheetgen.printing.marks import Page, Words
 from sheetgen.printing.views.labels import labels as label_view
 
@@ -134,7 +134,7 @@ def test_heads_of_further_pages_and_all_feet_are_decoration() -> None:
 
 def test_words_that_stand_apart_are_heard_apart_and_joined_ones_joined() -> None:
     page = pages_of(SHEET)[0]
-    shown = [mark.text for mark in draw.spaced(page.marks) if isinstance(mark, Words)]
+    shown = [mark.text for mark in ink.spaced(page.marks) if isinstance(mark, Words)]
     at = shown.index("3 ")
     assert shown[at : at + 2] == ["3 ", "min"]
     assert "".join(shown[shown.index("Boil the ") :][:3]) == "Boil the water, slowly"

@@ -144,11 +144,11 @@ def test_paper_3() -> None:
 
 def test_paper_4() -> None:
     """Black, and the grey of expected values, on white paper."""
-    from sheetgen.printing import draw
+    from sheetgen.printing import ink
 
-    white = _luminance(draw.WHITE)
-    for ink in (draw.BLACK, draw.GREY):
-        assert (white + 0.05) / (_luminance(ink) + 0.05) >= float(ROWS["paper-4"]["value"])
+    white = _luminance(ink.WHITE)
+    for colour in (ink.BLACK, ink.GREY):
+        assert (white + 0.05) / (_luminance(colour) + 0.05) >= float(ROWS["paper-4"]["value"])
 
 
 def _luminance(colour: tuple[float, float, float]) -> float:
