@@ -178,6 +178,11 @@ def _add_make(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--calendar", metavar="FILE.ics", help="also the dates of all these batches in one calendar file"
     )
+    parser.add_argument(
+        "--joint-labels",
+        metavar="all|CODES",
+        help="for a season: also the labels of these batches (28A,28C) on sheets they share",
+    )
     _add_class(parser)
     parser.add_argument(
         "--force", action="store_true", help="also overwrite files that this program did not write"
@@ -202,7 +207,11 @@ def _add_class(parser: argparse.ArgumentParser) -> None:
         "--copies", type=_copies, default=1, metavar="N", help="so many sets of each in the joint file"
     )
     only.add_argument("--one-sided", action="store_true", help="no blank pages that keep sheets apart")
-    only.add_argument("--new-sheet", action="store_true", help="begin everybody's labels on a new sheet")
+    only.add_argument(
+        "--new-sheet",
+        action="store_true",
+        help="begin everybody's labels on a new sheet",
+    )
 
 
 def _add_check(parser: argparse.ArgumentParser) -> None:

@@ -9,11 +9,10 @@ from datetime import date
 from pathlib import Path
 
 from sheetgen import clock, report
-from sheetgen.commands import calendars, class_options, common, writing
-from sheetgen.model import OldPlan
+from sheetgen.commands import calendars, class_options, common, make_season, writing
+from sheetgen.commands.make_season import Shared
 from sheetgen.planning.as_json import as_json
 from sheetgen.planning.plan import Plan
-from sheetgen.planning.season_plan import SeasonPlan
 from sheetgen.printing import set as printed_set
 from sheetgen.printing.set import Laid
 from sheetgen.problems import did_you_mean
@@ -31,15 +30,6 @@ class _Set:
 
     loaded: common.Loaded
     plan: Plan
-    laid: Laid
-    folder: Path
-
-
-@record
-class _Season:
-    """What the batches of a season share, on its way to files."""
-
-    plan: SeasonPlan
     laid: Laid
     folder: Path
 
@@ -66,14 +56,16 @@ def run(options: argparse.Namespace) -> int:
     if sets is None:
         common.err("nothing was written")
         return common.INPUT
+    seasons = [one for one in sets if isinstance(one, Shared)]
     replaced, unfit = calendars.read_replaced(
-        options.replaces, _plans(sets), [one.plan.name for one in sets if isinstance(one, _Season)]
+        options.replaces, _plans(sets), [one.plan.name for one in seasons]
     )
-    for sentence in unfit:
+    wrong = make_season.wrong_codes(options, seasons)
+    for sentence in (*wrong, *unfit):
         common.complain(sentence)
-    if unfit:
+    if wrong or unfit:
         common.err("nothing was written")
-        return common.INPUT
+        return common.USE if wrong else common.INPUT
     return _write(sets, replaced, options)
 
 
@@ -101,7 +93,7 @@ def _hint(name: str) -> str:
     return did_you_mean(name, PARTS) or f"parts are {', '.join(PARTS)}"
 
 
-def _read_all(options: argparse.Namespace) -> list[_Set | _Season] | None:
+def _read_all(options: argparse.Namespace) -> list[_Set | Shared] | None:
     """Every batch planned and laid out, its problems told; None if one of them is stopped."""
     today = options.today or clock.today()
     made = [one for name in options.files for one in _read(Path(name), today, options)]
@@ -112,14 +104,14 @@ def _read_all(options: argparse.Namespace) -> list[_Set | _Season] | None:
     return None if twice or len(found) < len(made) else found
 
 
-def _read(path: Path, today: date, options: argparse.Namespace) -> list[_Set | _Season | None]:
+def _read(path: Path, today: date, options: argparse.Namespace) -> list[_Set | Shared | None]:
     """The set of a batch, or those of a season's batches and what they share; None for what is stopped."""
     if common.is_season(path):
         return _read_season(path, today, options)
     return [_read_batch(path, today, options)]
 
 
-def _read_season(path: Path, today: date, options: argparse.Namespace) -> list[_Set | _Season | None]:
+def _read_season(path: Path, today: date, options: argparse.Namespace) -> list[_Set | Shared | None]:
     from sheetgen.commands import seasons
 
     loaded = seasons.load(path, today, _overrides(options))
@@ -133,7 +125,7 @@ def _read_season(path: Path, today: date, options: argparse.Namespace) -> list[_
         for one, pages in zip(loaded.batches, laid, strict=True)
         if one.plan is not None
     ]
-    return [*sets, _Season(loaded.plan, shared, folder)]
+    return [*sets, make_season.shared(loaded.plan, shared, folder, [one.laid for one in sets])]
 
 
 def _read_batch(path: Path, today: date, options: argparse.Namespace) -> _Set | None:
@@ -167,15 +159,19 @@ def _twice(sets: Sequence[_Set]) -> list[str]:
 # Writing
 
 
-def _write(sets: Sequence[_Set | _Season], replaced: calendars.Replaced, options: argparse.Namespace) -> int:
+def _write(sets: Sequence[_Set | Shared], replaced: calendars.Replaced, options: argparse.Namespace) -> int:
     only, force = options.only or (), options.force
-    outputs = [
-        _outputs(one, only, replaced) if isinstance(one, _Set) else _shared(one, only, replaced)
+    groups = [
+        _outputs(one, only, replaced)
+        if isinstance(one, _Set)
+        else make_season.outputs(one, replaced, options)
         for one in sets
     ]
-    obsolete = [path for one in sets if isinstance(one, _Set) for path in _obsolete(one)]
     joint = _joint(_plans(sets), replaced, options.calendar)
-    flat = [*(output for group in outputs for output in group), *joint]
+    flat = [*(output for group in groups for output, _ in group), *joint]
+    gone = [
+        _obsolete(one) if isinstance(one, _Set) else make_season.obsolete(one, flat, options) for one in sets
+    ]
     if not flat:
         common.complain("nothing to write: this batch has none of those parts now")
         return common.USE
@@ -185,22 +181,22 @@ def _write(sets: Sequence[_Set | _Season], replaced: calendars.Replaced, options
     if foreign:
         return common.USE
     try:
-        writing.write_all(flat, obsolete)
+        writing.write_all(flat, [path for paths in gone for path in paths])
     except writing.CannotWrite as reason:
         common.complain(str(reason))
         return common.USE
-    for one, group in zip(sets, outputs, strict=True):
+    for one, group, old in zip(sets, groups, gone, strict=True):
         if isinstance(one, _Set):
-            _tell(one, group, [path for path in obsolete if path in _obsolete_places(one)])
+            _tell(one, group, old)
         else:
-            _tell_shared(one, group, replaced)
+            make_season.tell(group, old)
     for output in joint:
         dates = common.count(len(_plans(sets)), "batch", "batches")
         common.out(f"{report.harmless(str(output.path))}  the dates of {dates}")
     return common.FINE
 
 
-def _plans(sets: Sequence[_Set | _Season]) -> list[Plan]:
+def _plans(sets: Sequence[_Set | Shared]) -> list[Plan]:
     return [one.plan for one in sets if isinstance(one, _Set)]
 
 
@@ -209,38 +205,18 @@ def _joint(plans: Sequence[Plan], replaced: calendars.Replaced, name: str | None
     return [writing.Output(Path(name), calendars.calendar_of(plans, replaced, shared=True))] if name else []
 
 
-def _shared(one: _Season, only: Sequence[str], replaced: calendars.Replaced) -> list[writing.Output]:
-    """The files that all batches of a season share, and the last calendars of those that have left it."""
-    from sheetgen.commands import seasons
-
-    name = seasons.prefix(one.plan)
-    drawn = None if only else printed_set.draw_season(one.laid, one.plan, name)
-    made = [] if drawn is None else [(f"{name}-sheets.pdf", drawn)]
-    if not only or "calendar" in only:
-        dates = calendars.calendar_of(one.plan.batches, replaced, shared=True)
-        made.append((f"{name}-calendar.ics", dates))
-        made += [(_last_of(old), calendars.calendar_of_gone(old, one.plan)) for old in replaced.gone]
-    if not only or "plan" in only:
-        made.append((f"{name}-plan.json", seasons.json_bytes(one.plan)))
-    return [writing.Output(one.folder / each, data) for each, data in made]
-
-
-def _last_of(old: OldPlan) -> str:
-    """The calendar of a batch that has left is written where its own was."""
-    return f"{old.code}-calendar.ics"
-
-
-def _outputs(one: _Set, only: Sequence[str], replaced: calendars.Replaced) -> list[writing.Output]:
-    """The files of one set, finished in memory."""
+def _outputs(
+    one: _Set, only: Sequence[str], replaced: calendars.Replaced
+) -> list[tuple[writing.Output, str]]:
+    """The files of one set, finished in memory, each with what is in it."""
     plan, drawn = one.plan, printed_set.draw(one.laid, one.plan)
     made: list[tuple[str, bytes | None]] = [("sheets.pdf", drawn.sheets), ("labels.pdf", drawn.labels)]
     if _wanted("calendar", only):
         made.append(("calendar.ics", calendars.calendar_of([plan], replaced)))
     if _wanted("plan", only):
         made.append(("plan.json", json_bytes(plan)))
-    return [
-        writing.Output(one.folder / f"{plan.code}-{name}", data) for name, data in made if data is not None
-    ]
+    paths = [(one.folder / f"{plan.code}-{name}", data) for name, data in made]
+    return [(writing.Output(path, data), _contents(path, one)) for path, data in paths if data is not None]
 
 
 def _wanted(part: str, only: Sequence[str]) -> bool:
@@ -257,49 +233,22 @@ def json_bytes(plan: Plan) -> bytes:
 def _obsolete(one: _Set) -> list[Path]:
     """Labels from an earlier printing that must not be used any more."""
     forbidden = one.plan.safety is not None or not one.plan.labels.allowed
-    return [path for path in _obsolete_places(one) if forbidden and writing.is_ours(path)]
-
-
-def _obsolete_places(one: _Set) -> list[Path]:
-    return [one.folder / f"{one.plan.code}-labels.pdf"]
+    path = one.folder / f"{one.plan.code}-labels.pdf"
+    return [path] if forbidden and writing.is_ours(path) else []
 
 
 # Telling
 
 
-def _tell(one: _Set, outputs: Sequence[writing.Output], obsolete: Sequence[Path]) -> None:
-    widest = max((len(str(output.path)) for output in outputs), default=0)
-    for output in outputs:
-        common.out(f"{report.harmless(str(output.path)):<{widest}}  {_contents(output.path, one)}".rstrip())
+def _tell(one: _Set, outputs: Sequence[tuple[writing.Output, str]], obsolete: Sequence[Path]) -> None:
+    widest = max((len(str(output.path)) for output, _ in outputs), default=0)
+    for output, about in outputs:
+        common.out(f"{report.harmless(str(output.path)):<{widest}}  {about}".rstrip())
     for path in obsolete:
         common.out(f"{report.harmless(str(path))} was taken away: this batch may not be labelled now")
     instruction = _instruction(one)
     if instruction:
         common.out(instruction)
-
-
-def _tell_shared(one: _Season, outputs: Sequence[writing.Output], replaced: calendars.Replaced) -> None:
-    """The season's own files, and what is in them."""
-    told = {
-        ".pdf": _pages(one.laid.sheets),
-        ".ics": _dates_of(one.plan),
-        ".json": "the season, for other programs",
-    }
-    gone = {_last_of(old): old for old in replaced.gone}
-    for output in outputs:
-        left = gone.get(output.path.name)
-        what = _left(left, one.plan) if left else told[output.path.suffix]
-        common.out(f"{report.harmless(str(output.path))}  {what}")
-
-
-def _left(old: OldPlan, season: SeasonPlan) -> str:
-    dates = common.count(calendars.count_of_gone(old, season), "date")
-    return f"{old.code} has left the season: {dates} cancelled"
-
-
-def _dates_of(season: SeasonPlan) -> str:
-    dates = sum(calendars.count_of(plan) for plan in season.batches)
-    return f"{common.count(dates, 'date')} of {common.count(len(season.batches), 'batch', 'batches')}"
 
 
 def _contents(path: Path, one: _Set) -> str:

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from sheetgen import clock, report
-from sheetgen.commands import calendars, classes, common, show_class, writing
+from sheetgen.commands import calendars, classes, common, joint_labels, show_class, writing
 from sheetgen.commands.class_people import Made, Sheets, Wanted
 from sheetgen.commands.class_run import everybody
 from sheetgen.intake.classes import ClassFile, Person
@@ -176,8 +176,8 @@ class _Run:
         """What an earlier printing left that must not be used any more: labels, and what had changed then."""
         yield from self.forbidden
         if not self.alone and not self.order.only and self.folder.is_dir():
-            kinds = (*(f"{kind}-*" for kind in printed_set.LABELS), "changed")
-            old = [one for kind in kinds for one in self.folder.glob(f"{self.name}-{kind}.pdf")]
+            old = joint_labels.older(self.folder, self.name)
+            old += self.folder.glob(f"{self.name}-changed.pdf")
             yield from (one for one in old if one not in paths)
 
     def _tell(self, plan: ClassPlan, people: Sequence[Person]) -> None:
@@ -236,9 +236,7 @@ class _Joined:
             about = f"{_pages(self.changed.count)}: the {common.count(sheets, 'sheet')} that changed"
             self._put("changed.pdf", self.changed.close(), about)
         for each in self.labels.close():
-            self._put(
-                f"{each.kind}-{each.stock}.pdf", each.data, f"{_pages(each.pages)}: {each.labels} {each.kind}"
-            )
+            self._put(joint_labels.ending(each), each.data, joint_labels.says(each))
         return self._own(plan, problems)
 
     def _own(self, plan: ClassPlan, problems: Problems) -> Problems:
