@@ -14,15 +14,17 @@ import sys
 from collections.abc import Sequence
 from datetime import date
 from importlib import import_module
-from typing import IO, NoReturn
+from typing import IO, Any, NoReturn
 
 from sheetgen import __version__
+from sheetgen.commands.examples import EXAMPLES, examples_of
 
 FINE, INPUT, USE, INTERRUPTED = 0, 1, 2, 130
 _SELDOM = 50_000
 FILES = ("batch", "member", "recipe", "drink", "season", "class", "people")
 LISTS = ("recipes", "drinks", "layouts", "stocks", "papers", "languages")
 _MODULES = {
+    "new": "new",
     "make": "make",
     "check": "check",
     "show": "show",
@@ -33,29 +35,6 @@ _MODULES = {
     "schema": "schema",
 }
 _REPORT = "please report it with your file (python -X dev -m sheetgen … tells more)"
-_EXAMPLES = """examples:
-  sheetgen check 27a.yaml                 what is wrong, unusual or assumed
-  sheetgen make 27a.yaml                  the whole set, into the folder 27A
-  sheetgen make 27a.yaml --only labels --start-at 4
-  sheetgen show 27a.yaml                  the plan in the terminal
-  sheetgen list recipes"""
-_MAKE_EXAMPLES = """examples:
-  sheetgen make 27a.yaml
-  sheetgen make 27a.yaml 27b.yaml --out print --paper Letter
-  sheetgen make 27a.yaml --only fridge,bottling,labels --start-at 4
-
-parts for --only: fridge, shop, brew, bottling, timeline, labels, discs, calendar, plan;
-  only if they are named: record, trouble, why, ruler, tags, bands; all is every part there is"""
-
-_SCHEMA_EXAMPLES = """Editors that read it offer the keys, say what each one means, and mark what is wrong:
-
-  sheetgen schema batch > batch.schema.json
-
-and as the first line of every batch file beside it:
-
-  # yaml-language-server: $schema=batch.schema.json
-
-member is a batch that a season names; recipes and stocks of the folder in which it is run are offered too"""
 
 
 class _Parser(argparse.ArgumentParser):
@@ -63,6 +42,23 @@ class _Parser(argparse.ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         self.exit(USE, f"{self.prog}: {message}\nTry: {self.prog} --help\n")
+
+
+class _One(argparse.Action):
+    """One file, or none."""
+
+    def __call__(
+        self,
+        parser: argparse.ArgumentParser,
+        namespace: argparse.Namespace,
+        values: Any,
+        option_string: str | None = None,
+    ) -> None:
+        """Keep the file; more than one is wrong use."""
+        del option_string
+        if len(values) > 1:
+            parser.error("name one file")
+        setattr(namespace, self.dest, values)
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -104,6 +100,10 @@ def _run(argv: Sequence[str] | None) -> int:
     module = import_module(f"sheetgen.commands.{_MODULES[options.command]}")
     failure = import_module("sheetgen.printing.words").WordsError
     try:
+        if not getattr(options, "files", True) and not import_module("sheetgen.commands.found").settle(
+            options
+        ):
+            return USE
         return int(module.run(options))
     except failure as fault:
         _say(f"a language file is incomplete: {fault}")
@@ -114,50 +114,24 @@ def _parser() -> argparse.ArgumentParser:
     about = "Turns a short YAML description of a home-brewed batch into printable sheets."
     raw = argparse.RawDescriptionHelpFormatter
     parser = _Parser(
-        prog="sheetgen", description=about, epilog=_EXAMPLES, formatter_class=raw, allow_abbrev=False
+        prog="sheetgen", description=about, epilog=examples_of(""), formatter_class=raw, allow_abbrev=False
     )
     parser.add_argument("--version", action="version", version=f"sheetgen {__version__}")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND", parser_class=_Parser)
-    make = commands.add_parser(
-        "make",
-        help="write the set: sheets, labels, calendar, plan",
-        epilog=_MAKE_EXAMPLES,
-        formatter_class=raw,
-        allow_abbrev=False,
-    )
-    _add_make(make)
-    _add_check(commands.add_parser("check", help="say what is wrong, unusual or assumed", allow_abbrev=False))
-    _add_show(commands.add_parser("show", help="print the plan in the terminal", allow_abbrev=False))
-    _add_suggest(
-        commands.add_parser(
-            "suggest",
-            help="find brew days for the wishes of a season",
-            description="Finds brew days for the wishes of a season. Nothing better exists, unless it says "
-            "after 700,000 looks at a day (two seconds' work) that something better may.",
-            allow_abbrev=False,
-        )
-    )
-    _add_list(commands.add_parser("list", help="name what there is to choose from", allow_abbrev=False))
-    _add_layout(
-        commands.add_parser("layout", help="copy, check and look up layouts of your own", allow_abbrev=False)
-    )
-    _add_ruler(
-        commands.add_parser("ruler", help="write a page to measure your printer by", allow_abbrev=False)
-    )
-    _add_schema(
-        commands.add_parser(
-            "schema",
-            help="print the JSON Schema of a kind of file, for editors",
-            epilog=_SCHEMA_EXAMPLES,
-            formatter_class=raw,
-            allow_abbrev=False,
-        )
-    )
+    for name, (about, add_options) in _COMMANDS.items():
+        foot = examples_of(name) if name in EXAMPLES else None
+        command = commands.add_parser(name, help=about, epilog=foot, formatter_class=raw, allow_abbrev=False)
+        add_options(command)
     return parser
 
 
 def _add_make(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("files", nargs="+", metavar="FILE", help="batch or season files, or one class (YAML)")
+    parser.add_argument(
+        "files",
+        nargs="*",
+        metavar="FILE",
+        help="batch or season files, or one class (YAML); without one: the only one in this folder",
+    )
     parser.add_argument(
         "--only", type=_names, metavar="PARTS", help="only these parts, such as fridge,labels"
     )
@@ -215,12 +189,14 @@ def _add_class(parser: argparse.ArgumentParser) -> None:
 
 
 def _add_check(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("files", nargs="+", metavar="FILE", help="batch or season files (YAML)")
+    parser.add_argument("files", nargs="*", metavar="FILE", help="batch or season files, or one class (YAML)")
     _add_today(parser)
 
 
 def _add_show(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("files", nargs=1, metavar="FILE", help="a batch or season file (YAML)")
+    parser.add_argument(
+        "files", nargs="*", action=_One, metavar="FILE", help="a batch, season or class (YAML)"
+    )
     parser.add_argument("--json", action="store_true", help="the plan for other programs")
     parser.add_argument(
         "--why", action="store_true", help="for each day the chain of reasons that leads to it"
@@ -229,6 +205,10 @@ def _add_show(parser: argparse.ArgumentParser) -> None:
 
 
 def _add_suggest(parser: argparse.ArgumentParser) -> None:
+    parser.description = (
+        "Finds brew days for the wishes of a season. Nothing better exists, unless it says\n"
+        "after 700,000 looks at a day (two seconds' work) that something better may."
+    )
     parser.add_argument("files", nargs=1, metavar="FILE", help="a season file (YAML)")
     parser.add_argument("--json", action="store_true", help="for programs")
     _add_today(parser)
@@ -265,8 +245,39 @@ def _add_schema(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("kind", nargs="?", choices=FILES, default="batch", help="(without it: batch)")
 
 
+def _add_new(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "file", nargs="?", metavar="FILE.yaml", help="what to write (without it: the code, such as 27a.yaml)"
+    )
+    parser.add_argument("--recipe", metavar="NAME", help="what is brewed; see sheetgen list recipes")
+    parser.add_argument("--brew-day", metavar="DAY", help="2027-03-06, or with a time: '2027-03-06 10:00'")
+    parser.add_argument("--volume", metavar="LITRES", help="'12 L', or bottles to fill: '24 x 500 ml'")
+    parser.add_argument("--room", metavar="DEGREES", help="where the bucket stands: '19 C' or '15-20 C'")
+    parser.add_argument("--bottles", metavar="BOTTLES", help="'24 x 500 ml one-way glass'")
+    parser.add_argument("--batch", metavar="CODE", help="the code on pages and labels: 27A")
+    parser.add_argument("--brewer", metavar="NAME", help="who brews")
+    parser.add_argument("--language", metavar="LANGUAGE", help="of the paper, and of remarks in the file")
+    parser.add_argument(
+        "--no-questions", action="store_true", help="take the usual answer to all that no option says"
+    )
+    _add_today(parser)
+
+
 def _add_today(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--today", type=_day, metavar="DATE", help="take this for today, such as 2027-02-20")
+
+
+_COMMANDS = {
+    "new": ("write a first batch file, from six answers", _add_new),
+    "make": ("write the set: sheets, labels, calendar, plan", _add_make),
+    "check": ("say what is wrong, unusual or assumed", _add_check),
+    "show": ("print the plan in the terminal", _add_show),
+    "suggest": ("find brew days for the wishes of a season", _add_suggest),
+    "list": ("name what there is to choose from", _add_list),
+    "layout": ("copy, check and look up layouts of your own", _add_layout),
+    "ruler": ("write a page to measure your printer by", _add_ruler),
+    "schema": ("print the JSON Schema of a kind of file, for editors", _add_schema),
+}
 
 
 def _day(text: str) -> date:

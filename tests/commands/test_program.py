@@ -41,7 +41,6 @@ def test_help_and_version(run: Run, option: str):
     [
         (),
         ("brew",),
-        ("make",),
         ("make", "--olny", "fridge", "27a.yaml"),
         ("make", "27a.yaml", "--start-at", "0"),
         ("make", "27a.yaml", "--start-at", "two"),
@@ -173,7 +172,17 @@ def test_the_parser_knows_every_list():
     from sheetgen.commands import list_
 
     assert list(program.LISTS) == list(list_._KINDS)
-    assert set(program._MODULES) == {"make", "check", "show", "suggest", "list", "layout", "ruler", "schema"}
+    assert set(program._MODULES) == {
+        "new",
+        "make",
+        "check",
+        "show",
+        "suggest",
+        "list",
+        "layout",
+        "ruler",
+        "schema",
+    }
 
 
 def test_check_says_whether_it_can_be_made(folder: Path, run: Run, light: None):
