@@ -17,6 +17,7 @@ from importlib import import_module
 from typing import IO, Any, NoReturn
 
 from sheetgen import __version__
+from sheetgen.clock import ClockError
 from sheetgen.commands.examples import EXAMPLES, examples_of
 
 FINE, INPUT, USE, INTERRUPTED = 0, 1, 2, 130
@@ -105,6 +106,9 @@ def _run(argv: Sequence[str] | None) -> int:
         ):
             return USE
         return int(module.run(options))
+    except ClockError as fault:
+        _say(str(fault))
+        return USE
     except failure as fault:
         _say(f"a language file is incomplete: {fault}")
         return USE

@@ -47,6 +47,11 @@ def third_week(made: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
+def test_days_of_another_year_have_their_room_on_the_roster(tmp_path: Path):
+    assert make("--only", "roster", "--out", str(tmp_path), today="2027-02-20") == 0
+    assert "2029" in text_of(tmp_path / "class-29-roster.pdf")
+
+
 @pytest.fixture
 def klass(folder: Path) -> Path:
     """A copy of the example that may be changed."""
