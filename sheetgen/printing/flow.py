@@ -214,12 +214,37 @@ def _too_long(sheet: Sheet, paper: Paper, over: float) -> Problem:
     return Problem("stop", found, sheet.span, fix, (sheet.title,))
 
 
+def _opened(body: Sequence[Measured], room: float) -> tuple[Measured, ...]:
+    """The same blocks, where a group that no page holds is taken apart between its entries."""
+    found: list[Measured] = []
+    for part in body:
+        found += _entries(part) if isinstance(part.block, Group) and part.advance(-1) > room else [part]
+    return tuple(found)
+
+
+def _entries(group: Measured) -> list[Measured]:
+    """What a group holds, in pieces that stay whole: an entry with its rows, a heading with what follows."""
+    pieces: list[list[Measured]] = [[]]
+    for part in group.inside[0]:
+        headed = pieces[-1] and all(_leads(one.block) for one in pieces[-1])
+        if not headed and (tags.is_listed(part.block) or not tags.goes_on(part.block)):
+            pieces.append([])
+        pieces[-1].append(part)
+    return [Measured(group.block, group.area, inside=(tuple(piece),)) for piece in pieces if piece]
+
+
+def _leads(block: Block) -> bool:
+    """Whether a block belongs to what is below it."""
+    return isinstance(block, Space) or tags.is_heading(block)
+
+
 _TIGHTER = (0.0, -0.5, -1.0)
 """How tightly a sheet of several pages is tried to be broken: as drawn, then down to the least heights."""
 
 
 def _broken(sheet: Sheet, body: Sequence[Measured], paper: Paper, problems: Problems) -> list[_Leaf]:
     """The fewest pages, as loose as may be, so that no lonely line begins a page of its own."""
+    body = _opened(body, _room(sheet, paper, first=False))
     for part in body:
         over = part.advance(-1) - _room(sheet, paper, first=part is body[0])
         if over > 0:

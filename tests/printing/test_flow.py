@@ -265,3 +265,19 @@ def test_the_solver_never_overfills_and_never_leaves_the_limits(
     assert -1 <= share <= 1
     assert least - 1e-9 <= height <= most + 1e-9
     assert height <= 100 + 1e-6 or share == -1
+
+
+def test_a_group_that_no_page_holds_is_taken_apart_between_its_entries() -> None:
+    """Its heading stays with the first entry, and the rows of an entry stay together."""
+    first, second = (
+        '<line h="12"><tick/><text>entry {0}</text></line>',
+        '<line h="6"><text>of {0}</text></line>',
+    )
+    entry = first + second
+    many = "".join(entry.format(number) for number in range(40))
+    heading = '<line h="10" weight="bold"><text>Much to do</text></line>'
+    made = pages_of(f'<sheet title="It" overflow="continue"><group>{heading}{many}</group></sheet>')
+    assert len(made) == 3
+    tops = [next(mark.text for mark in page.marks if isinstance(mark, Words)) for page in made]
+    assert tops[0] == "Much to do"
+    assert all(top.startswith("entry ") for top in tops[1:])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date, timedelta
+from itertools import product
 from typing import Any
 
 import pytest
@@ -62,7 +63,13 @@ def stretched(factor: float) -> p.Plan:
     )
 
 
-PLANS = {"plain": PLAN, "twice": stretched(2), "long": stretched(3.5), "year": stretched(9)}
+PLANS = {
+    "plain": PLAN,
+    "slower": stretched(1.7),
+    "twice": stretched(2),
+    "long": stretched(3.5),
+    "year": stretched(9),
+}
 
 
 def laid(plan: p.Plan, language: Language = t.ENGLISH, paper: str = "a4") -> tuple[Page, ...]:
@@ -77,7 +84,8 @@ def cells(view: Mapping[str, Any]) -> list[Mapping[str, Any]]:
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_every_length_fits_its_paper(name: str, paper: str) -> None:
     pages = laid(PLANS[name], t.ENGLISH if paper == "a4" else t.AMERICAN, paper)
-    assert len(pages) == 1 or name in {"long", "year"} or (name, paper) == ("twice", "letter")
+    two = name in {"long", "year"} or (name, paper) == ("twice", "letter")
+    assert len(pages) == (2 if two else 1)
 
 
 @pytest.mark.parametrize("name", PLANS)
@@ -94,13 +102,17 @@ def test_every_task_up_to_drinking_stands_in_the_calendar_with_its_date(name: st
 
 
 def test_cells_are_wide_enough_to_write_in() -> None:
-    for paper, least in (("a4", 23.5), ("letter", 20.0)):
-        (page,) = laid(PLAN, t.ENGLISH if paper == "a4" else t.AMERICAN, paper)
+    """25 millimetres both ways, in batches of every length."""
+    for name, paper in product(PLANS, ("a4", "letter")):
+        pages = laid(PLANS[name], t.ENGLISH if paper == "a4" else t.AMERICAN, paper)
         boxes = [
-            mark for mark in page.marks if isinstance(mark, Box) and mark.width == pytest.approx(180 / 7)
+            mark
+            for page in pages
+            for mark in page.marks
+            if isinstance(mark, Box) and mark.width == pytest.approx(180 / 7) and mark.weight == 0.5
         ]
-        assert len([box for box in boxes if box.weight == 0.5]) == (42 if paper == "a4" else 49)
-        assert all(box.height >= least for box in boxes)
+        assert len(boxes) >= 28
+        assert all(box.height >= 24.99 for box in boxes)
 
 
 def test_words_keep_clear_of_the_ribbons() -> None:
@@ -174,8 +186,8 @@ def test_late_weeks_become_lines_only_to_save_a_second_page() -> None:
         name: [week["quiet"] for blocks in timeline(plan, t.ENGLISH)["pages"] for week in blocks]  # type: ignore[attr-defined]
         for name, plan in PLANS.items()
     }
-    assert any("Drink" in line for line in lines["twice"])
-    assert not any("Drink" in line for name in ("plain", "year") for line in lines[name])
+    assert any("Drink" in line for line in lines["slower"])
+    assert not any("Drink" in line for name in ("plain", "long") for line in lines[name])
 
 
 def test_a_note_without_room_grows_shorter_or_goes() -> None:
@@ -201,7 +213,8 @@ def test_quiet_weeks_are_one_line() -> None:
     view: Mapping[str, Any] = timeline(PLANS["long"], t.ENGLISH)
     quiet = [week["quiet"] for blocks in view["pages"] for week in blocks if week["quiet"]]
     assert quiet
-    assert all("without a task" in line for line in quiet)
+    assert all("without a task" in line or "last day to bottle" in line for line in quiet)
+    assert sum("last day to bottle" in line for line in quiet) == 1
     assert all(week["cells"] for blocks in timeline(PLAN, t.ENGLISH)["pages"] for week in blocks)  # type: ignore[attr-defined]
 
 

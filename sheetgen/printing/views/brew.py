@@ -6,7 +6,7 @@ Comes in: a `Plan` and `Words`.  Goes out: the view of layouts/documents/brew.la
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import datetime, timedelta
 from itertools import groupby
 
 from sheetgen.planning.plan import Amount, Plan, Step, Task
@@ -20,6 +20,8 @@ CAUTION_PT = 12.0
 NOTE_MM = 135.0
 BESIDE_BLANK_MM = 87.0
 _LATER = "group.later"
+_LAST_LOOK_H = 72.0
+"""The end of the first days, of which the sheet keeps a record; nobody is called to it."""
 
 
 def brew(plan: Plan, words: Words) -> View:
@@ -123,17 +125,25 @@ def _check(plan: Plan, words: Words) -> View:
 
 
 def _looks(plan: Plan, words: Words) -> View:
+    """Days 0 to 3: the looks, and one more line for the day after the last of them."""
     looks = [task for task in plan.tasks if task.id.startswith("look-")]
+    rows = [(_hours(task), task.clock) for task in looks]
+    rows += [
+        (_LAST_LOOK_H, clock and clock + timedelta(hours=_LAST_LOOK_H - hours)) for hours, clock in rows[-1:]
+    ]
     return frozen(
         title=words.say("brew.looks"),
-        rows=tuple(_look(task, words) for task in looks),
+        rows=tuple(_look(hours, clock, words) for hours, clock in rows),
         foam=words.say("brew.look-foam"),
         unit=words.measured(20.0, "temperature")[1],
     )
 
 
-def _look(task: Task, words: Words) -> View:
-    hours = float(task.id.removeprefix("look-").removesuffix("h"))
-    if task.clock is None:
+def _hours(task: Task) -> float:
+    return float(task.id.removeprefix("look-").removesuffix("h"))
+
+
+def _look(hours: float, clock: datetime | None, words: Words) -> View:
+    if clock is None:
         return frozen(at=words.say(said("brew.look", hours=hours)))
-    return frozen(at=f"{words.day(task.clock.date())} {words.clock(task.clock)}")
+    return frozen(at=f"{words.day(clock.date())} {words.clock(clock)}")
