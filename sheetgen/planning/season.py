@@ -18,8 +18,9 @@ from sheetgen.model import Batch, Bottles
 from sheetgen.model.season import Season, SharedVessel
 from sheetgen.planning import season_rules
 from sheetgen.planning.assemble import plan_batch
-from sheetgen.planning.cellar import Cellar, Filled, stock_lines
+from sheetgen.planning.cellar import stock_lines
 from sheetgen.planning.plan import Plan
+from sheetgen.planning.season_bottles import ToBuy, cellar_of, filled, to_buy
 from sheetgen.planning.season_days import Settled
 from sheetgen.planning.season_plan import CapUse, Drinking, Lane, SeasonPlan, Size, WarmDay
 from sheetgen.planning.season_runs import Moves, settle
@@ -91,12 +92,7 @@ class _Making:
         self.problems: list[Problem] = []
         self.moves = Moves(season, settled.outlines)
         self.short: list[season_rules.Short] = []
-        stock = season.stock or ()
-        again = {row.kind.id for row in stock if row.kind.again}
-        totals: dict[Size, int] = {}
-        for row in stock:
-            totals[_size(row)] = totals.get(_size(row), 0) + row.count
-        self.cellar = Cellar(totals, season.drunk, frozenset(again))
+        self.cellar = cellar_of(season.stock or (), season.drunk)
 
     def run(self) -> None:
         """Plan every batch."""
@@ -118,7 +114,7 @@ class _Making:
         short = plan is not None and self._note_shortage(i, plan)
         self.problems.extend(one for one in found if not (short and _is_of_stock(one)))
         if plan is not None:
-            self.cellar.fill(_filled(plan))
+            self.cellar.fill(filled(plan))
 
     def _given(self, i: int) -> Given:
         outline, vessels = self.settled.outlines[i], self.season.vessels
@@ -237,8 +233,12 @@ class _Making:
             warnings=warnings,
             problems=problems,
             corks=self.corks(),
-            shopping=trips(plans, self.caps(), self.corks()),
+            shopping=trips(plans, self.caps(), self.corks(), self._to_buy(plans)),
         )
+
+    def _to_buy(self, plans: Sequence[Plan]) -> ToBuy:
+        stock = self.season.stock
+        return {} if stock is None else to_buy(plans, cellar_of(stock, self.season.drunk))
 
     def _lanes(self, plans: Sequence[Plan]) -> tuple[Lane, ...]:
         """The shared vessels in the order of the file, then those of single batches."""
@@ -294,16 +294,6 @@ def _bottled(plan: Plan) -> date:
 
 def _keeps(plan: Plan) -> tuple[date, date, str]:
     return plan.labels.best_before, plan.labels.best_from, plan.code
-
-
-def _filled(plan: Plan) -> Filled:
-    """The plan's bottles, with the odd one; of dangerous ones nobody drinks."""
-    sizes = [((row.ml, row.kind), row.fill) for row in plan.bottles.rows]
-    odd = plan.bottles.odd
-    sizes += [((odd.bottle_ml, odd.kind), 1)] if odd else []
-    labels = plan.labels
-    ready = date.max if plan.safety else labels.not_before
-    return Filled(plan.code, _bottled(plan), tuple(sizes), ready, labels.best_from, labels.best_before)
 
 
 def _without_repeats(found: Sequence[Problem]) -> list[Problem]:

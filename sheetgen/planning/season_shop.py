@@ -14,7 +14,8 @@ from datetime import date, timedelta
 from sheetgen.planning.lists import LEAST_LEFT, measured, packs_of
 from sheetgen.planning.packs import cover, left_over, number_of, total
 from sheetgen.planning.plan import Amount, Line, Plan, Purchase
-from sheetgen.planning.season_plan import CapUse, Trip
+from sheetgen.planning.season_bottles import ToBuy
+from sheetgen.planning.season_plan import CapUse, Size, Trip
 from sheetgen.problems import said
 
 _ONE_TRIP = timedelta(days=4)
@@ -59,8 +60,13 @@ class _Kitchen:
             self.rests.setdefault(_what(bought), []).append(_Rest(left, until))
 
 
-def trips(plans: Sequence[Plan], caps: Sequence[CapUse], corks: Sequence[CapUse]) -> tuple[Trip, ...]:
-    """The whole season's shopping, the first trip first; `caps` and `corks` as they are counted over time."""
+def trips(
+    plans: Sequence[Plan], caps: Sequence[CapUse], corks: Sequence[CapUse], bottles: ToBuy
+) -> tuple[Trip, ...]:
+    """The whole season's shopping, the first trip first; `caps`, `corks` and `bottles` as they are counted
+    over time.
+    """
+    plans = [_with_bottles(plan, bottles) for plan in plans]
     short = {"buy.caps": _lacking(caps), "buy.corks": _lacking(corks)}
     days: dict[date, list[Plan]] = {}
     by = date.min
@@ -74,6 +80,25 @@ def trips(plans: Sequence[Plan], caps: Sequence[CapUse], corks: Sequence[CapUse]
         if lines:
             found.append(Trip(by, tuple(plan.code for plan in days[by]), lines))
     return tuple(found)
+
+
+def _with_bottles(plan: Plan, bottles: ToBuy) -> Plan:
+    """The plan with the bottles that are really bought for it: those of the stock are counted over time."""
+    counted = {size: number for (code, size), number in bottles.items() if code == plan.code}
+    lines = [line for line in plan.lists.buy if not _is_counted(line, counted)]
+    by = max(_wanted(plan), plan.task("bottle").when.expected)
+    sound = said("buy.bottles.note" if plan.carbonation else "buy.bottles.still")
+    lines += [
+        Line(said("buy.bottles", ml=ml, kind=kind), Amount(number, "piece"), by, sound)
+        for (ml, kind), number in counted.items()
+        if number
+    ]
+    return replace(plan, lists=replace(plan.lists, buy=tuple(lines)))
+
+
+def _is_counted(line: Line, counted: Mapping[Size, int]) -> bool:
+    values = line.said.values
+    return line.said.id == "buy.bottles" and (values["ml"], values["kind"]) in counted
 
 
 def _wanted(plan: Plan) -> date:

@@ -105,15 +105,24 @@ def _cell(day: date, month: date, season: SeasonPlan, words: Words) -> View:
 
 
 def _events(day: date, season: SeasonPlan, words: Words) -> Iterator[View]:
-    """What is to be done that day, brewing and bottling first; the same thing in several batches in one."""
-    found: dict[tuple[bool, str, bool], list[str]] = {}
+    """What is to be done that day: brewing, the reading before a bottling, bottling, then the rest; the same
+    thing in several batches in one.
+    """
+    found: dict[tuple[int, str, bool], list[str]] = {}
     for plan in season.batches:
         for task in _shown(plan):
             if task.when.expected == day:
-                key = (task.id not in _FIRST, words.task(task.id), task.state == "done")
+                key = (_rank(task, plan, day), words.task(task.id), task.state == "done")
                 found.setdefault(key, []).append(plan.code)
-    for (light, name, done), codes in sorted(found.items(), key=lambda each: (each[0][0], each[1])):
-        yield frozen(text=_event(codes, name), bold=not light and not done, done=done)
+    for (rank, name, done), codes in sorted(found.items(), key=lambda each: (each[0][0], each[1])):
+        yield frozen(text=_event(codes, name), bold=rank in (0, 2) and not done, done=done)
+
+
+def _rank(task: Task, plan: Plan, day: date) -> int:
+    """What is done first on a day; nothing is bottled that was not read before."""
+    if task.id in _FIRST:
+        return 2 * _FIRST.index(task.id)
+    return 1 if task.id.startswith("test-") and plan.task("bottle").when.expected == day else 3
 
 
 def _event(codes: list[str], name: str) -> str:
