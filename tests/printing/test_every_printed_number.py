@@ -24,6 +24,7 @@ from sheetgen.planning.plan import Plan
 from sheetgen.printing import measures
 from sheetgen.printing import set as printed_set
 from sheetgen.printing.marks import Words as Printed
+from sheetgen.printing.views import ruler
 
 ROOT = Path(__file__).resolve().parents[2]
 EXAMPLES = sorted(path.stem for path in (ROOT / "recipes" / "examples").glob("*.yaml"))
@@ -128,12 +129,14 @@ def leaning(plan: Plan) -> set[str]:
     """What paper says of a number in the JSON in its own way: litres of the ladder go up to the next tenth of
     a quart or pint, so that the sugar beside them is never too much; the strip of corrections is in SG; three
     points under the range speak of wild yeast; a chart has lines at round gravities; cold water is that of
-    fridge and tap together.
+    fridge and tap together; the ruler page names its own example and the sizes of its types.
     """
     gas = plan.carbonation
     found = {f"{abs(add) / 1000:.4f}" for _, add in plan.gate.correction_strip}
     found |= {f"{plan.gate.low - WILD_POINTS:.3f}"}
     found |= {f"{line / 1000:.3f}" for line in range(900, 1200, 5)}
+    found |= {figure for number in ruler.EXAMPLE for figure in figures_in(measures.figures(number))}
+    found |= {f"{points:g}" for points, *_ in ruler.TYPES}
     water = plan.quantities.water
     found |= {measures.KINDS["litres"](water.fridge_l + water.tap_l, plan.units)[0]}
     for rung in gas.ladder if gas else ():

@@ -28,7 +28,7 @@ FRENCH = words("fr", sample=False)
 EXAMPLES = catalogue.our_folder() / "recipes" / "examples"
 SHORT, USUAL, LONG = "27d", "27b", "27h"
 BLANK = re.compile(r"\{[^{}]*\}")
-WRITTEN_IN_THE_FILE = re.compile(r"\b[a-z-]+:")
+WRITTEN_IN_THE_FILE = re.compile(r"\b[a-z-]+:|\b\d\d:\d\d\b")
 LOOSE = re.compile(r"[^\u202f\u00a0][;!?»]|[ ][:;!?»]|«(?!\u202f)")
 ENGLISH = {"the", "and", "of", "with", "bottle", "bottles", "or", "into", "yeast", "hops", "water", "sheet"}
 

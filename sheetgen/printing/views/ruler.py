@@ -26,7 +26,7 @@ BAR_MM = 100
 _NAMES = ("across", "down", "left", "top")
 _FIELDS = ("pale", "hatch", "outline", "solid")
 _LINES = ((0.3, False), (0.5, False), (0.5, True), (0.8, False), (1.5, False))
-_TYPES = ((8.0, 5.6, False), (10.5, 5.8, False), (10.5, 5.8, True), (13.5, 7.0, False))
+TYPES = ((8.0, 5.6, False), (10.5, 5.8, False), (10.5, 5.8, True), (13.5, 7.0, False))
 _STEPS = 4
 
 
@@ -62,7 +62,7 @@ def ruler(plan: Plan | Bare, words: Words) -> View:
             words.say("ruler.frames"),
             words.say("ruler.nothing"),
         ),
-        types=tuple(_type(points, step, grey, words) for points, step, grey in _TYPES),
+        types=tuple(_type(points, step, grey, words) for points, step, grey in TYPES),
         heads=tuple(words.say(f"ruler.head.{name}") for name in ("measure", "example", "mine", "write")),
         rows=tuple(_row(name, measured, words) for name, measured in zip(_NAMES, EXAMPLE, strict=True)),
         in_file=words.say("ruler.in-file"),
