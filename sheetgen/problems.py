@@ -62,6 +62,19 @@ def said(sentence_id: str, **values: SaidValue) -> Said:
     return Said(sentence_id, MappingProxyType(values))
 
 
+@dataclass(frozen=True, slots=True)
+class Suggestion:
+    """What would mend a finding: `text` in place of what stands at `span` (of no length: put in there).
+
+    `sure`: it is what was meant, only written otherwise.  Of several, or where `sure` is not said, a person
+    has to choose.
+    """
+
+    span: Span
+    text: str
+    sure: bool = False
+
+
 @dataclass(frozen=True)
 class Problem:
     """One finding.
@@ -70,7 +83,8 @@ class Problem:
     English
     (what concerns the writing of a file) or a `Said` (what may also stand on paper).  `path` is the
     breadcrumb by the
-    things' own names, outermost first, such as ("batch 27A", "bottles").
+    things' own names, outermost first, such as ("batch 27A", "bottles").  `suggestions`: what `fix` says,
+    for programs.
     """
 
     level: Level
@@ -78,6 +92,7 @@ class Problem:
     span: Span | None = None
     fix: str | Said = ""
     path: tuple[str, ...] = ()
+    suggestions: tuple[Suggestion, ...] = field(default=(), compare=False)
 
 
 def _place(problem: Problem) -> tuple[str, int, int, int]:
@@ -101,10 +116,15 @@ class Problems:
             self.add(problem)
 
     def stop(
-        self, message: str | Said, span: Span | None = None, fix: str | Said = "", path: tuple[str, ...] = ()
+        self,
+        message: str | Said,
+        span: Span | None = None,
+        fix: str | Said = "",
+        path: tuple[str, ...] = (),
+        suggestions: tuple[Suggestion, ...] = (),
     ) -> None:
         """Unsafe or impossible: nothing is written."""
-        self.add(Problem("stop", message, span, fix, path))
+        self.add(Problem("stop", message, span, fix, path, suggestions))
 
     def warn(
         self, message: str | Said, span: Span | None = None, fix: str | Said = "", path: tuple[str, ...] = ()

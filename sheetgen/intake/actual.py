@@ -10,8 +10,8 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from sheetgen.intake import pantry
-from sheetgen.intake.bottles import read_filled
+from sheetgen.intake import mending, pantry
+from sheetgen.intake.filled import read_filled
 from sheetgen.intake.forms import Desk, Form
 from sheetgen.intake.pantry import HOW_MEASURED
 from sheetgen.model import Actual, Added, Bottled, Bottles, Looked, PantryItem, Reading, Tasted
@@ -160,13 +160,24 @@ def _bottled(form: Form, rows: tuple[Bottles, ...]) -> Bottled | None:
 
 
 def _check_days(form: Form, brew_day: date | None, desk: Desk) -> None:
-    began = form.values.get("brewed") or brew_day
+    brewed = form.values.get("brewed")
+    began = brewed if brewed and brewed <= desk.today else brew_day or brewed
     for day, owner, key in _days(form):
         place = owner.place_of(key)
         if day > desk.today:
-            place.stop(f"{day} has not come yet: today is {desk.today}", _NOT_YET.get(key, _NOT_YET["on"]))
+            fix, turned = _NOT_YET.get(key, _NOT_YET["on"]), _turned(day)
+            past = turned if turned and began and began <= turned <= desk.today else None
+            fix = f"{fix}; {past}, if month and day have changed places" if past else fix
+            node = owner.nodes.get(key)
+            ways = mending.instead(node, [str(past)]) if past and node else ()
+            place.stop(f"{day} has not come yet: today is {desk.today}", fix, ways)
         elif began and day < began and not {owner.table.called, key} & _EXPLAINED:
             place.warn(f"{day} is before the brew day, {began}", "write the day on which it happened")
+
+
+def _turned(day: date) -> date | None:
+    """The day with month and day in turn; None if there is none."""
+    return day.replace(month=day.day, day=day.month) if day.day <= 12 else None
 
 
 def _days(form: Form) -> list[tuple[date, Form, str]]:

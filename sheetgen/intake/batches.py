@@ -15,7 +15,7 @@ from types import MappingProxyType
 from typing import Any
 
 from sheetgen import catalogue, nodes
-from sheetgen.intake import events, gear, pantry, recipes, rooms
+from sheetgen.intake import events, gear, mending, pantry, recipes, rooms
 from sheetgen.intake.actual import read_actual
 from sheetgen.intake.alarms import read_alarms
 from sheetgen.intake.batch_tables import BATCH
@@ -27,7 +27,7 @@ from sheetgen.intake.overrides import overlaid
 from sheetgen.intake.packs import with_packs
 from sheetgen.intake.sources import without_absences
 from sheetgen.model import Actual, Alarms, Batch, Bottles, Event, FillBy, Labels, Recipe, YeastAtHand
-from sheetgen.problems import Problems, Span, said
+from sheetgen.problems import Problems, Span, did_you_mean, nearest, said
 from sheetgen.records import record
 from sheetgen.units import Grams, Litres, Millilitres, Volumes
 
@@ -140,7 +140,9 @@ def _recipe_of(form: Form, desk: Desk) -> recipes.RecipeFile | None:
     path = catalogue.find("recipes", name, desk.beside)
     if path is None:
         lost = recipes.missing(name, desk.beside)
-        form.place_of("recipe").stop(lost.message, lost.fix)
+        near = nearest(name, recipes.names(desk.beside))
+        ways = mending.instead(form.nodes["recipe"], [near] if near else [])
+        form.place_of("recipe").stop(lost.message, lost.fix, ways)
         return None
     found = recipes.recipe_file(catalogue.load(path), name, desk.beside)
     desk.problems.extend(found.problems)
@@ -167,7 +169,9 @@ def _bottles_of(form: Form) -> tuple[Bottles, ...]:
     if "bottles" in form.meant or any(inside.said("guests") for inside in form.lists("event")):
         return ()  # planning takes what the guests need
     first = form.place.on(Span(form.place.span.file, form.place.span.line, form.place.span.column))
-    first.stop("bottles: is missing: the bottles at hand", "write bottles: 24 x 500 ml one-way glass")
+    example = "24 x 500 ml one-way glass"
+    ways = mending.added(form.node, "bottles", example) if form.node else ()
+    first.stop("bottles: is missing: the bottles at hand", f"write bottles: {example}", ways)
     return ()
 
 
@@ -178,8 +182,10 @@ def _check_stocks(form: Form, desk: Desk) -> None:
     for key in ("stock", "discs") if isinstance(inside, Form) and known else ():
         name = inside.values.get(key) if inside else None
         if name and name not in known and inside:
-            fix = f"write one of: {', '.join(known)}"
-            inside.place_of(key).stop(f'there is no stock of labels "{name}"', fix)
+            near = nearest(name, known)
+            fix = f"{did_you_mean(name, known)} Known are: {', '.join(known)}".strip()
+            ways = mending.instead(inside.nodes[key], [near] if near else [])
+            inside.place_of(key).stop(f'there is no stock of labels "{name}"', fix, ways)
 
 
 # All is well: fill in what was not said

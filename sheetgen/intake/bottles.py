@@ -9,16 +9,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from types import MappingProxyType
 
 from sheetgen import units
-from sheetgen.intake import pantry
+from sheetgen.intake import mending, pantry
 from sheetgen.intake.batch_tables import BOTTLE
 from sheetgen.intake.forms import Place, read_form, shown
 from sheetgen.intake.kinds import bottle_size, positive_count
 from sheetgen.model import Bottles, Container
 from sheetgen.nodes import Entries, Entry, Items, Node, Text
-from sheetgen.problems import did_you_mean, said
+from sheetgen.problems import Problem, Suggestion, nearest, said
 from sheetgen.records import record
 from sheetgen.units import Millilitres, Misread
 
@@ -53,9 +54,10 @@ a phrase that is no name of a kind (common practice, no source).
 _SPARKLING = frozenset(("sparkling", "champagne"))
 _SCREWED = frozenset(("screw", "threaded"))
 """What bottles of PET have as well: no sign of weakness there."""
-_TIMES = re.compile(r"\s*(\d{1,9})\s*(?:[x×*]|bottles? of)\s*(\S.*)\Z", re.IGNORECASE | re.ASCII | re.DOTALL)
-_FIX = "write bottles: 24 x 500 ml one-way glass"
-_MOST_WORDS, _MOST_ROWS = 6, 8
+TIMES = re.compile(r"\s*(\d{1,9})\s*(?:[x×*]|bottles? of)\s*(\S.*)\Z", re.IGNORECASE | re.ASCII | re.DOTALL)
+_EXAMPLE = "24 x 500 ml one-way glass"
+_FIX = f"write bottles: {_EXAMPLE}"
+_MOST_WORDS, MOST_ROWS = 6, 8
 
 
 @record
@@ -68,10 +70,10 @@ class SizeAndKind:
 
 def read_bottles(node: Node, place: Place) -> tuple[Bottles, ...]:
     """The rows of bottles; what cannot be read is told and left out."""
-    parts = _parts(node)
-    if len(parts) > _MOST_ROWS:
-        found = f"{len(parts)} rows of bottles; the bottling sheet has room for {_MOST_ROWS}"
-        place.stop(found, f"write at most {_MOST_ROWS}, those of one kind and size in one row")
+    parts = parts_of(node)
+    if len(parts) > MOST_ROWS:
+        found = f"{len(parts)} rows of bottles; the bottling sheet has room for {MOST_ROWS}"
+        place.stop(found, f"write at most {MOST_ROWS}, those of one kind and size in one row")
         return ()
     rows = [row for index, (part, key) in enumerate(parts) if (row := _row(part, key, place, index))]
     if not rows and not place.desk.problems.stopped:
@@ -79,7 +81,7 @@ def read_bottles(node: Node, place: Place) -> tuple[Bottles, ...]:
     return tuple(rows)
 
 
-def _parts(node: Node) -> list[tuple[Node, Entry | None]]:
+def parts_of(node: Node) -> list[tuple[Node, Entry | None]]:
     """Each row's node; for a map of size and kind to count, with its entry."""
     if isinstance(node, Entries):
         if "size" in node.names():
@@ -87,7 +89,7 @@ def _parts(node: Node) -> list[tuple[Node, Entry | None]]:
         return [(entry.key, entry) for entry in node.entries]
     if isinstance(node, Items):
         return [
-            part for item in node.items for part in ([(item, None)] if not _is_map(item) else _parts(item))
+            part for item in node.items for part in ([(item, None)] if not _is_map(item) else parts_of(item))
         ]
     return [(part, None) for part in _split(node)]
 
@@ -120,7 +122,7 @@ def _row(node: Node, entry: Entry | None, place: Place, index: int) -> Bottles |
     if isinstance(node, Entries):
         return _spelled_out(node, inside)
     if isinstance(node, Text):
-        return _written(node.value, inside)
+        return _written(node, inside)
     inside.stop(f"found {shown(node)}; expected bottles", _FIX)
     return None
 
@@ -128,43 +130,71 @@ def _row(node: Node, entry: Entry | None, place: Place, index: int) -> Bottles |
 def _counted(entry: Entry, place: Place) -> Bottles | None:
     """A row such as `500 ml returnable glass: 26`."""
     name, value = entry.key.value, entry.value
-    if _TIMES.match(name) and isinstance(value, Text) and not value.value:
-        return _written(name, place)
+    if TIMES.match(name) and isinstance(value, Text) and not value.value:
+        return _written(entry.key, place)
     if not isinstance(value, Text) or not value.value:
-        place.stop(
-            f"found {shown(value)} for {shown(entry.key)}; expected how many", f"write {{{name[:40]}: 24}}"
-        )
+        equal = re.match(r"(.*\S)\s*=\s*(\d+)\s*\Z", name[:80])
+        whole = f"{equal[1]}: {equal[2]}" if equal else f"{name[:40]}: 24"
+        message = f"found {shown(value)} for {shown(entry.key)}; expected how many"
+        place.stop(message, f"write {{{whole}}}", _as_written(entry.key, whole))
         return None
-    count = positive_count(value.value)
+    count, found = positive_count(value.value), read_size_and_kind(name)
     if isinstance(count, Misread):
-        place.on(value.span).stop(count.message, count.fix)
-    found = read_size_and_kind(name)
+        if not isinstance(positive_count(name), Misread):
+            _turned(entry, value, place)
+            return None
+        place.on(value.span).refuse(count, value)
     if isinstance(found, Misread):
-        place.stop(found.message, found.fix)
+        place.refuse(found, entry.key)
         return None
-    return None if isinstance(count, Misread) else _made(found, count, "", place)
+    return None if isinstance(count, Misread) else _made(found, count, "", place, entry.key)
 
 
-def _written(text: str, place: Place) -> Bottles | None:
+def _as_written(key: Text, whole: str) -> tuple[Suggestion, ...]:
+    return (Suggestion(key.span, whole),) if mending.is_whole(key) else ()
+
+
+def _turned(entry: Entry, value: Text, place: Place) -> None:
+    """The count stands where the size should, and the size where the count should."""
+    whole = f"{value.value}: {entry.key.value}"
+    end = value.span.column + value.span.length
+    ways = (Suggestion(replace(entry.key.span, length=end - entry.key.span.column), whole),)
+    place.stop("the count stands before the size", f"write {{{whole[:60]}}}", ways)
+
+
+def _written(node: Text, place: Place) -> Bottles | None:
     """A row such as `24 x 500 ml one-way glass`."""
-    times = _TIMES.match(text)
+    text = node.value
+    times = TIMES.match(text)
     if not times:
-        wrong = f"{shown(Text(text, place.span))} does not say how many bottles of which size"
-        place.stop(wrong, _meant(text) or _FIX)
+        wrong, (meant, sure) = f"{shown(node)} does not say how many bottles of which size", _meant(text)
+        ways = mending.instead(node, [meant or _EXAMPLE], sure)
+        place.stop(wrong, f"write {meant}" if meant else _FIX, ways)
         return None
     count, found = positive_count(times.group(1)), read_size_and_kind(times.group(2))
-    for misread in (count, found):
-        if isinstance(misread, Misread):
-            place.stop(misread.message, misread.fix)
+    if isinstance(count, Misread):
+        place.stop(count.message, count.fix)
+    if isinstance(found, Misread):
+        rows = tuple(f"{times.group(1)} x {way}" for way in found.ways)
+        place.stop(found.message, found.fix, mending.instead(node, rows, found.sure))
     if isinstance(count, Misread) or isinstance(found, Misread):
         return None
-    return _made(found, count, "", place)
+    return _made(found, count, "", place, node)
 
 
-def _meant(text: str) -> str:
-    """What to type for a count and a size without an x between them, such as `24 330 ml pet`; or ""."""
-    parts = re.match(r"\s*(\d{1,4})\s+(\d.*)\Z", text[:60], re.ASCII | re.DOTALL)
-    return f"write {parts.group(1)} x {' '.join(parts.group(2).split())}" if parts else ""
+def _meant(text: str) -> tuple[str, bool]:
+    """What to type for a row without an x between count and size, such as `24 330 ml pet`, with both in turn
+    or without a size, or ""; and whether there is no doubt.
+    """
+    tidy = " ".join(text[:60].split())
+    both = re.match(r"(\d{1,4}) (\d.*)\Z", tidy, re.ASCII)
+    turned = re.match(r"(.{1,12}?) ?[x×*] ?(\d{1,4})\b ?(.*)\Z", tidy, re.ASCII)
+    bare = re.match(r"(\d{1,4}) ?(?:[x×*] ?)?([^\d\s].*)\Z", tidy, re.ASCII)
+    if both and not isinstance(read_size_and_kind(both[2]), Misread):
+        return f"{both[1]} x {both[2]}", True
+    if turned and not isinstance(bottle_size(turned[1]), Misread):
+        return f"{turned[2]} x {turned[1]} {turned[3]}".strip(), True
+    return (f"{bare[1]} x 500 ml {bare[2]}", False) if bare else ("", False)
 
 
 def _spelled_out(node: Entries, place: Place) -> Bottles | None:
@@ -173,29 +203,42 @@ def _spelled_out(node: Entries, place: Place) -> Bottles | None:
     if "size" not in form.values or "count" not in form.values:
         return None
     found = SizeAndKind(form.get("size"), form.get("kind"))
-    return _made(found, form.get("count"), form.get("for"), form.place_of("kind"), place)
+    where, row = form.place_of("kind"), (place, form.nodes.get("kind"))
+    return _made(found, form.get("count"), form.get("for"), where, row[1], row[0])
 
 
-def _made(found: SizeAndKind, count: int, what_for: str, place: Place, row: Place | None = None) -> Bottles:
-    """The row; `place` is where its kind stands, `row` where it stands itself, if that is another."""
+def _made(
+    found: SizeAndKind, count: int, what_for: str, place: Place, node: Node | None, row: Place | None = None
+) -> Bottles:
+    """The row; `place` is where its kind stands, in `node`; `row` where it stands itself, if elsewhere."""
     kind = kind_of(found.words, place)
+    words = mending.span_of(node, found.words)
+    if words is not None and row is None:
+        place.desk.where[f"{place.dotted}.kind"] = words
     if kind is not None:
         return Bottles(found.ml, kind, count, what_for=what_for)
     kinds = pantry.bottle_kinds(place.desk.beside)
-    _warn_of_kind(found, kinds, place, row or place)
+    _warn_of_kind(found, kinds, place, row or place, node)
     return Bottles(found.ml, kinds.things[COMMON], count, known=False, what_for=what_for)
 
 
-def _warn_of_kind(found: SizeAndKind, kinds: pantry.Shelf[Container], place: Place, row: Place) -> None:
+def _warn_of_kind(
+    found: SizeAndKind, kinds: pantry.Shelf[Container], place: Place, row: Place, node: Node | None
+) -> None:
     """Say that the row counts as the weakest; suggested are only kinds that are made for pressure."""
     rest, crumbs = plain_words(found.words), (*row.crumbs[:1], "bottles")
     message, fix = said("warn.bottle-unknown", ml=float(found.ml)), said("fix.bottle-unknown")
-    place.desk.problems.warn(message, row.span, fix, crumbs)  # the very words of planning: told once
+    strong = [name for name in kinds.names() if kinds.find(name) in _made_for_pressure(kinds)]
+    guess = nearest(rest, strong) if rest not in _MATERIALS else ""
+    ways = mending.part_of(node, found.words, guess) if node is not None and guess else ()
+    # the very words of planning: told once
+    place.desk.problems.add(Problem("warn", message, row.span, fix, crumbs, ways))
     if rest:
-        strong = [name for name in kinds.names() if kinds.find(name) in _made_for_pressure(kinds)]
-        guess = did_you_mean(rest, strong) if rest not in _MATERIALS else ""
         place.desk.problems.note(
-            f'"{rest[:40]}" is not a known kind of bottle', place.span, guess, place.crumbs
+            f'"{rest[:40]}" is not a known kind of bottle',
+            place.span,
+            f'did you mean "{guess}"?' if guess else "",
+            place.crumbs,
         )
 
 
@@ -220,10 +263,21 @@ def _no_size(words: list[str]) -> Misread:
         reason = units.millilitres(" ".join(words[:count]))
         if not isinstance(reason, Misread):
             found = bottle_size(" ".join(words[:count]))
-            return found if isinstance(found, Misread) else best
+            meant = f"500 ml {' '.join(words[count:])}".strip()
+            return Misread(found.message, found.fix, (meant,)) if isinstance(found, Misread) else best
         if "?" in reason.message:
-            return reason
+            return _of_a_bottle(reason, words[:count], " ".join(words[count:]))
     return _size_after(words) or best
+
+
+def _of_a_bottle(reason: Misread, size: list[str], rest: str) -> Misread:
+    """Of several ways to read a size those that a bottle can have: bare 0.5 is half a litre."""
+    bare = units.number(" ".join(size))
+    if not isinstance(bare, Misread) and 0.1 <= bare <= 5:
+        meant = f"{bare:g} L"
+        return Misread(f"{bare:g} has no unit: {meant}?", f"write {meant}", (f"{meant} {rest}".strip(),))
+    good = tuple(way for way in reason.ways if not isinstance(bottle_size(way), Misread))
+    return Misread(reason.message, reason.fix, tuple(f"{way} {rest}".strip() for way in good))
 
 
 def _size_after(words: list[str]) -> Misread | None:
@@ -231,7 +285,8 @@ def _size_after(words: list[str]) -> Misread | None:
     for first in range(1, min(len(words), _MOST_WORDS)):
         size, kind = " ".join(words[first:]), " ".join(words[:first])
         if not isinstance(bottle_size(size), Misread):
-            return Misread("the size stands after the kind", f"write the size first: {size} {kind}"[:80])
+            whole = f"{size} {kind}"[:60]
+            return Misread("the size stands after the kind", f"write the size first: {whole}", (whole,), True)
     return None
 
 
@@ -267,97 +322,3 @@ def _refused_kind(words: str) -> str:
     if _SPARKLING & set(said_words):
         found.discard("wine")
     return next((kind for word, kind in _REFUSED_WORDS.items() if word in found), "")
-
-
-# What was filled
-
-
-Filled = tuple[tuple[int, ...] | None, tuple[Bottles, ...]]
-"""How many of each row were filled, None if that cannot be told; and rows that nobody had listed."""
-
-
-def read_filled(node: Node, rows: tuple[Bottles, ...], place: Place) -> Filled:
-    """How many of each row were filled; a key that fits no row is a row of its own if its kind is known, and
-    else told, as is one that fits two.
-    """
-    counts, more = [0] * len(rows), list[Bottles]()
-    good = bool(rows)
-    for index, (part, entry) in enumerate(_parts(node)):
-        inside = place.at(str(index), part, str(index + 1))
-        found = _filled_part(part, entry, inside)
-        known = (*rows, *more)
-        new = _unlisted(*found, known, inside) if found and rows and len(known) < _MOST_ROWS else None
-        if new is not None:
-            more.append(new)
-            counts.append(new.count)
-            continue
-        chosen = _fitting(found[0], known, inside) if found and rows else None
-        if found is None or chosen is None:
-            good = False
-        else:
-            _spread(found[1], chosen, known, counts)
-    return (tuple(counts) if good else None), tuple(more)
-
-
-def _unlisted(found: SizeAndKind, count: int, rows: tuple[Bottles, ...], place: Place) -> Bottles | None:
-    """What was filled although it was never listed: it happened, so it is taken as it is written."""
-    kind = kind_of(found.words, place) if found.words else None
-    if kind is None or not count or any(abs(row.ml - found.ml) < 0.5 and row.kind == kind for row in rows):
-        return None
-    name = f"{_size_of(found.ml)} {kind.id}"
-    place.warn(
-        f"no {name} stands at bottles:, yet {count} were filled; they are taken as filled",
-        f"add {count} x {name} to bottles:, or correct what was filled",
-    )
-    return Bottles(found.ml, kind, count)
-
-
-def _filled_part(part: Node, entry: Entry | None, place: Place) -> tuple[SizeAndKind, int] | None:
-    if entry is not None and isinstance(part, Text):
-        size, number = (
-            read_size_and_kind(part.value),
-            entry.value.value if isinstance(entry.value, Text) else "",
-        )
-    elif isinstance(part, Text) and (times := _TIMES.match(part.value)):
-        size, number = read_size_and_kind(times.group(2)), times.group(1)
-    else:
-        place.stop(f"found {shown(part)}; expected how many of which size", "write {500 ml: 10}")
-        return None
-    count = units.count(number)
-    for wrong in (size, count):
-        if isinstance(wrong, Misread):
-            place.stop(wrong.message, wrong.fix)
-    return None if isinstance(size, Misread) or isinstance(count, Misread) else (size, count)
-
-
-def _fitting(found: SizeAndKind, rows: tuple[Bottles, ...], place: Place) -> list[int] | None:
-    """The rows of the one kind and size that is meant."""
-    kind = kind_of(found.words, place)
-    fits = [i for i, row in enumerate(rows) if abs(row.ml - found.ml) < 0.5 and kind in (None, row.kind)]
-    names = [_name_of(rows[i]) for i in fits]
-    if not fits:
-        listed = ", ".join(_name_of(row) for row in rows)
-        size = f"{_size_of(found.ml)} {plain_words(found.words)}".strip()
-        place.stop(f"no {size} stands at bottles:", f"listed there are: {listed}")
-        return None
-    if len(set(names)) > 1:
-        place.stop(f"this fits two kinds: {' and '.join(dict.fromkeys(names))}", f"write {names[0]}")
-        return None
-    return fits
-
-
-def _name_of(row: Bottles) -> str:
-    return f"{_size_of(row.ml)} {row.kind.id}"
-
-
-def _size_of(ml: float) -> str:
-    return f"{ml / 1000:g} L" if ml >= 1000 else f"{ml:g} ml"
-
-
-def _spread(count: int, chosen: list[int], rows: tuple[Bottles, ...], counts: list[int]) -> None:
-    """Fill rows of one kind in their order; what is over goes to the last."""
-    for index in chosen[:-1]:
-        taken = min(count, max(0, rows[index].count - counts[index]))
-        counts[index] += taken
-        count -= taken
-    counts[chosen[-1]] += count

@@ -15,6 +15,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from sheetgen import catalogue, nodes
+from sheetgen.intake import mending
 from sheetgen.intake import people as table
 from sheetgen.intake.batch_tables import BATCH
 from sheetgen.intake.batches import NO_OVERRIDES, read_batch_tree
@@ -29,8 +30,8 @@ from sheetgen.intake.people import Row
 from sheetgen.intake.sources import PRIVATE
 from sheetgen.intake.written import as_text
 from sheetgen.model import Batch
-from sheetgen.nodes import Entries, Items, Node, Text
-from sheetgen.problems import Problem, Problems, did_you_mean
+from sheetgen.nodes import Entries, Entry, Items, Node, Text
+from sheetgen.problems import Problem, Problems, did_you_mean, nearest
 from sheetgen.records import record
 from sheetgen.units import Misread
 
@@ -138,20 +139,22 @@ def _split(node: Entries, place: Place) -> tuple[Entries, Entries]:
     for_all = [one for one in rest if BATCH.field(one.key.value) and one.key.value not in NOT_FOR_ALL]
     for one in rest:
         if one not in for_all:
-            place.on(one.key.span).stop(*_unknown(one.key.value))
+            place.on(one.key.span).stop(*_unknown(one))
     return Entries(tuple(own), node.span), Entries(tuple(for_all), node.span)
 
 
-def _unknown(key: str) -> tuple[str, str]:
+def _unknown(entry: Entry) -> tuple[str, str, mending.Ways]:
+    key = entry.key.value
     if key in NOT_FOR_ALL:
-        return f"{key}: is each person's own in a class", "delete it; the table of people says it"
+        gone = mending.left_out(entry)
+        return f"{key}: is each person's own in a class", "delete it; the table of people says it", gone
     meant = key_meant(key, (*CLASS.keys(), *BATCH.keys()))
     fix = (
         f'did you mean "{meant}"?'
         if meant
         else f"a class has {', '.join(CLASS.keys())}, and all keys of a batch"
     )
-    return f'"{key[:40]}" is not a key of class', fix
+    return f'"{key[:40]}" is not a key of class', fix, mending.key_instead(entry.key, meant)
 
 
 def _base(form: Form, for_all: Entries, files: dict[str, Path]) -> Node:
@@ -176,18 +179,25 @@ def _opened(name: str | None, place: Place, files: dict[str, Path], *endings: st
     """A file beside this one; None, with its reason, if there is none."""
     if name is None:
         return None
-    told = file_beside(name, *endings)
+    told, folder = file_beside(name, *endings), place.desk.beside or Path()
     if isinstance(told, Misread):
-        place.stop(told.message, told.fix)
+        likely = f"{name.strip()}.{endings[0]}"
+        near = likely if _inside(folder / likely, folder) else ""
+        place.stop(told.message, f"write {near}" if near else told.fix, _written_so(place, name, near))
         return None
-    folder = place.desk.beside or Path()
     path = folder / told
     if not _inside(path, folder):
         beside = [one.name for ending in endings for one in folder.glob(f"*.{ending}")]
-        place.stop(f"there is no file {told} beside this one", did_you_mean(told, beside) or "check its name")
+        ways, guess = _written_so(place, name, nearest(told, beside)), did_you_mean(told, beside)
+        place.stop(f"there is no file {told} beside this one", guess or "check its name", ways)
         return None
     files[path.name] = path
     return path
+
+
+def _written_so(place: Place, name: str, near: str) -> mending.Ways:
+    """The name of a file in place of another, where one stands alone."""
+    return mending.instead(Text(name, place.span), [near]) if near else ()
 
 
 def _inside(path: Path, folder: Path) -> bool:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import cache
 
 from sheetgen import nodes
@@ -16,7 +17,7 @@ from sheetgen.intake.batch_tables import BATCH
 from sheetgen.intake.fields import Field
 from sheetgen.intake.forms import key_meant
 from sheetgen.nodes import Entries, Entry, Items, Node, Text
-from sheetgen.problems import did_you_mean
+from sheetgen.problems import nearest
 from sheetgen.records import record
 
 NAME, START, SHARED, GONE = "name", "start", "shared-vessel", "gone"
@@ -57,13 +58,19 @@ def path_of(name: str) -> tuple[str, ...]:
     return known.get(".".join(parts), ())
 
 
-def meant_by(name: str) -> str:
-    """What to say to a heading that is not known: the nearest one, or where else it may stand."""
+def nearest_name(name: str) -> str:
+    """The nearest name to a heading that is not known; "" if there is none."""
     names = {".".join(path): path for path in _known().values()}
     shown = _WITH_UNIT.match(name)
     plain = (shown[1] if shown else name).strip()
     near = key_meant(plain, tuple(names)) or key_meant(plain, tuple(path[-1] for path in names.values()))
-    return f'did you mean "{near}"?' if near else did_you_mean(plain, names)
+    return near or nearest(plain, names)
+
+
+def meant_by(name: str) -> str:
+    """What to say to a heading that is not known: the nearest one; "" if there is none."""
+    near = nearest_name(name)
+    return f'did you mean "{near}"?' if near else ""
 
 
 def _bare(name: str) -> str:
@@ -111,8 +118,16 @@ def value_of(cell: Text, column: Column) -> Node:
         value = f"{value} {column.unit}"
     parts = (_BOTTLES if column.path[-1] == "bottles" else _PARTS).split(value)
     if len(parts) > 1:
-        return Items(tuple(Text(part, cell.span, True) for part in parts if part), cell.span)
+        return Items(tuple(_part(part, value, cell) for part in parts if part), cell.span)
     return Text(value, cell.span, cell.quoted)
+
+
+def _part(part: str, value: str, cell: Text) -> Text:
+    """One of several values in a cell, at its own place where that is known."""
+    at = value.find(part)
+    if cell.quoted or value != cell.value or len(value) != cell.span.length or value.count(part) != 1:
+        return Text(part, cell.span, True)
+    return Text(part, replace(cell.span, column=cell.span.column + at, length=len(part)), True)
 
 
 def _at(node: Node, cell: Text) -> Node:

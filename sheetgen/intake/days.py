@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from sheetgen.intake import public_holidays
+from sheetgen.intake import mending, public_holidays
 from sheetgen.intake.day_tables import TURNS, WEEKDAYS, WORK_DAYS
 from sheetgen.intake.fields import Table
 from sheetgen.intake.forms import Form, Place, key_meant, read_form, read_value
@@ -217,6 +217,7 @@ def _free_names(form: Form, names: list[str]) -> set[str] | None:
         form.place_of("turns").stop(
             "all of these turns are free days" if free else "none of these turns is a free day",
             f"say which are, such as free: [{known[-1]}]",
+            mending.added(form.node, "free", f"[{known[-1]}]") if form.node and not form.said("free") else (),
         )
         return None
     return set(free)

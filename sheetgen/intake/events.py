@@ -9,6 +9,7 @@ from __future__ import annotations
 from datetime import date, time
 from typing import Any
 
+from sheetgen.intake import mending
 from sheetgen.intake.forms import Desk, Form
 from sheetgen.model import Event, Serving
 from sheetgen.problems import Span, said
@@ -39,6 +40,7 @@ def check_days(form: Form) -> None:
         place.on(first).stop(
             "brew-day: is missing: the day, with a time if the sheet is to show a clock",
             "write brew-day: 2027-03-06 10:00, or an event: to plan it back from",
+            mending.added(form.node, "brew-day", "2027-03-06 10:00") if form.node else (),
         )
     elif isinstance(actual, Form) and actual.nodes and not any(actual.said(key) for key in _WHEN):
         form.place_of("actual").stop(

@@ -13,12 +13,14 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from sheetgen.intake import mending
 from sheetgen.intake.fields import Field, Table
 from sheetgen.intake.kinds import KINDS
-from sheetgen.intake.other_words import OTHER_KEYS, word_meant
+from sheetgen.intake.mending import Ways
+from sheetgen.intake.other_words import KEYS_INSIDE, OTHER_KEYS, word_meant
 from sheetgen.model import Assumption
 from sheetgen.nodes import Entries, Entry, Items, Node, Text
-from sheetgen.problems import Problems, Said, Span, did_you_mean, nearest, said
+from sheetgen.problems import Problems, Said, Span, Suggestion, nearest, said
 from sheetgen.records import record
 from sheetgen.units import Misread
 
@@ -59,9 +61,16 @@ class Place:
         """The same place, pointing elsewhere."""
         return replace(self, span=span)
 
-    def stop(self, message: str | Said, fix: str | Said = "") -> None:
-        """A stop at this place."""
-        self.desk.problems.stop(message, self.span, fix, self.crumbs)
+    def stop(self, message: str | Said, fix: str | Said = "", ways: Ways = ()) -> None:
+        """A stop at this place; `ways`: what may be written instead."""
+        self.desk.problems.stop(message, self.span, fix, self.crumbs, ways)
+
+    def refuse(self, wrong: Misread, node: Node, example: str = "", fix: str = "") -> None:
+        """A stop for a value that cannot be read, with what may stand in its place: else the example."""
+        ways = mending.instead(node, wrong.ways or ([example] if example else []), wrong.sure)
+        fix = wrong.fix or fix
+        more = f", such as {example}" if example and not wrong.ways and example not in fix else ""
+        self.stop(wrong.message, f"{fix}{more}", ways)
 
     def warn(self, message: str | Said, fix: str | Said = "") -> None:
         """A warning at this place."""
@@ -87,7 +96,7 @@ class Place:
 @record
 class Form:
     """The values that were read, by key; `nodes` and `places` of everything that was written, readable or
-    not; `meant`: known keys that a misspelt one stands for.
+    not; `meant`: known keys that a misspelt one stands for; `node`: what was read.
     """
 
     table: Table
@@ -96,6 +105,7 @@ class Form:
     nodes: dict[str, Node]
     places: dict[str, Place]
     meant: set[str] = field(default_factory=set)
+    node: Node | None = None
 
     def said(self, key: str) -> bool:
         """Whether the key was written (and not refused)."""
@@ -141,16 +151,22 @@ def empty_form(table: Table, place: Place) -> Form:
 
 def read_form(node: Node, table: Table, place: Place) -> Form:
     """The form that stands at `node`; where it is no mapping, an empty one and a stop."""
-    form = empty_form(table, place)
+    form = Form(table, place, {}, {}, {}, node=node)
     if not isinstance(node, Entries):
         example = ", ".join(f"{each.key}: {each.example}" for each in table.fields[:2])
-        place.stop(f"found {shown(node)}; expected names with values", f"write {{{example}}}")
+        place.stop(
+            f"found {shown(node)}; expected names with values",
+            f"write {{{example}}}",
+            mending.instead(node, [f"{{{example}}}"]),
+        )
         return form
     form.meant.update(_read_entry(entry, form) for entry in node.entries)
     for each in table.fields:
         if each.required and each.key not in form.nodes and each.key not in form.meant:
             first = node.entries[0].key.span if node.entries and not place.dotted else node.span
-            place.on(first).stop(f"{each.key}: is missing: {each.help}", f"write {each.key}: {each.example}")
+            ways = mending.added(node, each.key, each.example)
+            said_so = f"{each.key}: is missing: {each.help}"
+            place.on(first).stop(said_so, f"write {each.key}: {each.example}", ways)
     return form
 
 
@@ -164,7 +180,9 @@ def _read_entry(entry: Entry, form: Form) -> str:
     if _is_empty(entry.value, known):
         form.nodes[key] = entry.value
         place.on(entry.key.span).stop(
-            f"nothing stands after {key}:", f"write {key}: {known.example}, or delete it"
+            f"nothing stands after {key}:",
+            f"write {key}: {known.example}, or delete it",
+            mending.filled_in(entry.key, known.example),
         )
     else:
         form.nodes[key], form.places[key] = entry.value, place
@@ -188,22 +206,31 @@ def _unknown(entry: Entry, form: Form) -> str:
     later = form.table.not_offered.get(key)
     if later:
         message, _, fix = later.partition(": ")
-        place.stop(f"{key}: {message}", fix)
-        return ""
+        meant = key_meant(key, form.table.keys())
+        ways = mending.key_instead(entry.key, meant if meant in (key[:-1], f"{key}s") else "")
+        place.stop(f"{key}: {message}", fix, ways or mending.entry_instead(entry, fix))
+        return meant if ways else ""
     keys = form.table.keys()
     meant = key_meant(key, keys)
     name = key if len(key) <= _SHOWN else key[: _SHOWN - 1] + "…"
-    fix = f'did you mean "{meant}"?' if meant else f"known are: {', '.join(keys)}"
-    place.stop(f'"{name}" is not a key of {form.table.called}', fix)
+    fix = f'did you mean "{meant}"?' if meant else f"delete it; known are: {', '.join(keys)}"
+    sure = meant.replace("-", "") == _bare(key)
+    ways = mending.key_instead(entry.key, meant, sure) if meant else mending.left_out(entry)
+    place.stop(f'"{name}" is not a key of {form.table.called}', fix, ways)
     return meant
+
+
+def _bare(key: str) -> str:
+    return re.sub(r"[\s_-]+", "", key[:60].lower())
 
 
 def key_meant(key: str, keys: tuple[str, ...]) -> str:
     """The known key that is nearest: capitals, spaces and hyphens do not matter; "" if none is near."""
-    bare = re.sub(r"[\s_-]+", "", key[:60].lower())
+    bare = _bare(key)
     same = next((known for known in keys if known.replace("-", "") == bare), "")
-    other = OTHER_KEYS.get("-".join(re.split(r"[\s_-]+", key[:60].lower().strip())), "")
-    return same or (other if other in keys else nearest(key, keys))
+    written = "-".join(re.split(r"[\s_-]+", key[:60].lower().strip()))
+    others = (OTHER_KEYS.get(written, ""), *KEYS_INSIDE.get(written, ()))
+    return same or next((other for other in others if other in keys), "") or nearest(key, keys)
 
 
 def read_value(known: Field, node: Node, place: Place) -> Any:
@@ -219,7 +246,10 @@ def _read_one(known: Field, node: Node, place: Place) -> Any:
     if known.kind == "table" and known.table:
         return read_form(node, known.table, place)
     if not isinstance(node, Text):
-        place.stop(f"found {shown(node)}; expected {KINDS[known.kind].what}", _as_one(known, node, place))
+        alone = _as_one(known, node, place)
+        ways = (Suggestion(node.span, alone),) if node.span.length > 1 else ()
+        message = f"found {shown(node)}; expected {KINDS[known.kind].what}"
+        place.stop(message, f"write {known.key}: {alone}", ways)
         return Misread("")
     return read_text(known, node, place)
 
@@ -228,7 +258,7 @@ def _as_one(known: Field, node: Node, place: Place) -> str:
     """What to write in place of a list or a mapping: its only item, if that can be read."""
     alone = node.items[0] if isinstance(node, Items) and len(node.items) == 1 else None
     good = isinstance(alone, Text) and not isinstance(_value(known, alone.value, place), Misread)
-    return f"write {known.key}: {alone.value if good and isinstance(alone, Text) else known.example}"
+    return alone.value if good and isinstance(alone, Text) else known.example
 
 
 def _value(known: Field, text: str, place: Place) -> Any:
@@ -240,8 +270,29 @@ def read_text(known: Field, node: Text, place: Place) -> Any:
     """The value of a single text, or a `Misread` whose problem has been told."""
     value = _value(known, node.value, place)
     if isinstance(value, Misread):
-        place.stop(value.message, _fix(known, value, place))
+        fix = _fix(known, value, place)
+        good = [way for way in value.ways if _is_good(known, way, place)]
+        sure = value.sure and len(good) == len(value.ways)
+        example = _example(known, fix, place)
+        ways = mending.instead(node, good or [example], sure)
+        fix = fix if good or example in fix or example[:1] == "[" else f"{fix}, such as {example}"
+        place.stop(value.message, fix, mending.in_a_list(ways) if _is_item(place) else ways)
     return value
+
+
+def _is_item(place: Place) -> bool:
+    return place.dotted.rpartition(".")[2].isdigit()
+
+
+def _is_good(known: Field, way: str, place: Place) -> bool:
+    """Whether it would be read; a list in place of one value is."""
+    return way[:1] == "[" or not isinstance(_value(known, way, place), Misread)
+
+
+def _example(known: Field, fix: str, place: Place) -> str:
+    """The example that the sentence ends with, or the key's own."""
+    example = _SUCH_AS.search(fix)
+    return example[1] if example and _is_good(known, example[1], place) else known.example
 
 
 def _fix(known: Field, wrong: Misread, place: Place) -> str:
@@ -294,8 +345,9 @@ def choose(value: str, known: Field, beside: Path | None = None) -> str | Misrea
             f"{known.key}: {value} is not offered yet", f"write {known.key}: {known.example}, or leave it out"
         )
     meant = word_meant(known.key, value, allowed)
-    guess = f'did you mean "{meant}"?' if meant else did_you_mean(value, allowed)
+    near = meant or nearest(value, allowed)
+    guess = f'did you mean "{near}"?' if near else ""
     said_value = value if len(value) <= _SHOWN else value[: _SHOWN - 1] + "…"
     some = ", ".join(allowed[:24]) + (" …" if len(allowed) > 24 else "")
     fix = f"{guess} Known are: {some}" if guess else f"write one of: {some}"
-    return Misread(f'"{said_value}" is not known as {known.key}', fix)
+    return Misread(f'"{said_value}" is not known as {known.key}', fix, (near,) if near else (), bool(meant))

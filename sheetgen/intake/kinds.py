@@ -63,9 +63,8 @@ def name(value: str) -> str | Misread:
         return tidy
     near = re.sub(r"[^a-z0-9]+", "-", tidy.lower().removesuffix(".yaml"))[:60].strip("-")
     expected = "a name is made of a-z, 0-9 and single hyphens, without a folder"
-    return Misread(
-        f'"{tidy[:40]}" cannot be a name: {expected}', f"write {near}" if near else "write such a name"
-    )
+    fix, ways = (f"write {near}", (near,)) if near else ("write such a name", ())
+    return Misread(f'"{tidy[:40]}" cannot be a name: {expected}', fix, ways)
 
 
 def recipe_name(value: str) -> str | Misread:
@@ -74,9 +73,12 @@ def recipe_name(value: str) -> str | Misread:
     if not isinstance(found, Misread) or not found.fix.startswith("write ") or " " in found.fix[6:]:
         return found
     near, known = found.fix[6:], catalogue.names("recipes")
-    begun = [each for each in known if each.startswith(near) or near.startswith(each)]
-    fix = f"write {near}" if near in known or not begun else f"write {begun[0]}"
-    return Misread(found.message, fix)
+    bare = {each.replace("-", ""): each for each in known}
+    begun = [each for each in known if each.startswith(near) or near.startswith(each) or near.endswith(each)]
+    meant = near if near in known or not begun else begun[0]
+    meant = bare.get(near.replace("-", ""), meant)
+    sure = near.replace("-", "") == meant.replace("-", "") and meant in known
+    return Misread(found.message, f"write {meant}", (meant,), sure)
 
 
 def code(value: str) -> str | Misread:
@@ -85,7 +87,7 @@ def code(value: str) -> str | Misread:
     found = f'"{tidy[:20]}" cannot be a code'
     rule = "2 to 4 characters, digits and capital letters without I, O, Q, S and Z"
     if tidy != tidy.upper() and not isinstance(code(tidy.upper()), Misread):
-        return Misread(f"{found}: it is printed in capitals", f"write {tidy.upper()}")
+        return Misread(f"{found}: it is printed in capitals", f"write {tidy.upper()}", (tidy.upper(),), True)
     alike = sorted({letter for letter in tidy if letter in _LOOK_ALIKE})
     if alike:
         return Misread(
@@ -123,10 +125,9 @@ def turn(value: str) -> tuple[str, int] | Misread:
     found = re.fullmatch(r"([^\W\d](?:[^\d]{0,38}[^\W\d])?)(?: (\d{1,4})(?: days?)?)?", words)
     if not found:
         turned = re.fullmatch(r"(\d{1,4}) ?(?:x|days?(?: of)?)? ?([^\W\d][^\d]{0,38})", words)
-        fix = (
-            f"write {turned[2].strip()} {int(turned[1])}" if turned else "write a name and its days: early 2"
-        )
-        return Misread(f'"{value.strip()[:40]}" is not a turn and its number of days', fix)
+        ways = (f"{turned[2].strip()} {int(turned[1])}",) if turned else ()
+        fix = f"write {ways[0]}" if ways else "write a name and its days: early 2"
+        return Misread(f'"{value.strip()[:40]}" is not a turn and its number of days', fix, ways, True)
     days = int(found[2] or 1)
     if not 1 <= days <= 60:
         return Misread(
@@ -179,7 +180,9 @@ def batch_volume(value: str) -> Litres | tuple[int, Millilitres] | Misread:
     if isinstance(number, Misread):
         return number
     if isinstance(size, Misread):
-        return Misread(size.message, "write 24 x 500 ml, for example; the kind of bottle stands at bottles:")
+        ways = tuple(f"{number} x {way}" for way in size.ways)
+        fix = "write 24 x 500 ml, for example; the kind of bottle stands at bottles:"
+        return Misread(size.message, f"write {' or '.join(ways)}" if ways else fix, ways or ("24 x 500 ml",))
     if not 1 <= number * size / 1000 <= 100:
         return Misread(
             f"{value.strip()[:40]} is {number * size / 1000:g} L", "write bottles for 1 L to 100 L in all"
@@ -195,12 +198,12 @@ _FROM_TO = re.compile(r"\s*([\d.,]+)\s*(?:-|–|to)\s*[\d.,]+\s*(\D*)\Z", re.ASC
 def _litres_of_a_batch(value: str) -> Litres | Misread:
     count, spread = _COUNT_ONLY.match(value[:60]), _FROM_TO.match(value[:60])
     if count:
-        return Misread(
-            f"{value.strip()} does not say of which size", f"write {count.group(1)} x 500 ml, for example"
-        )
+        whole = f"{count.group(1)} x 500 ml"
+        return Misread(f"{value.strip()} does not say of which size", f"write {whole}, for example", (whole,))
     if spread:
         one = f"{spread.group(1)} {spread.group(2).strip() or 'L'}"
-        return Misread(f"{value.strip()} is a range, and a batch has one volume", f"write {one}, for example")
+        message = f"{value.strip()} is a range, and a batch has one volume"
+        return Misread(message, f"write {one}, for example", (one,))
     found = _whole_batch(value)
     return found if isinstance(found, Misread) else Litres(found)
 
@@ -225,6 +228,8 @@ def plain_litres(value: str) -> Litres | Misread:
     """Litres, where the key itself says so: a bare number will do."""
     bare = units.number(value)
     read = units.volume(value) if isinstance(bare, Misread) else Litres(bare)
+    if isinstance(read, Misread) and not read.ways:
+        return Misread(read.message, "write litres, such as 11.2")
     if isinstance(read, Misread) or 0 < read <= 100:
         return read
     return Misread(f"{value.strip()[:40]} is not possible here", "write litres up to 100, such as 11.2")
@@ -255,7 +260,8 @@ def gravity_at_or_not(value: str) -> tuple[Gravity, Any] | Misread | None:
         return None
     found = units.gravity_at(value)
     if isinstance(found, Misread):
-        return Misread(found.message, found.fix or "write 1.047 at 24 C, or: not measured")
+        fix = found.fix if found.ways else f"{found.fix or 'write 1.047 at 24 C'}; or: not measured"
+        return Misread(found.message, fix, found.ways or ("not measured",), found.sure)
     return found
 
 

@@ -11,11 +11,12 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 
 from sheetgen import nodes, units
+from sheetgen.intake import mending
 from sheetgen.intake.forms import Form
 from sheetgen.intake.season_tables import FOR_ALL, IF_SILENT, NOT_BOTTLES
 from sheetgen.model.season import SharedVessel
 from sheetgen.nodes import Entries, Entry, Node, Text
-from sheetgen.problems import did_you_mean
+from sheetgen.problems import did_you_mean, nearest
 from sheetgen.records import record
 
 
@@ -107,7 +108,9 @@ class Layers:
         if isinstance(own, Text):
             known = [vessel.name for vessel, _ in self.vessels]
             fix = did_you_mean(name, known) or f"vessels: names {', '.join(known) or 'none yet'}"
-            self.form.place.on(own.span).stop(f'no vessel of this season is called "{name[:40]}"', fix)
+            near = nearest(name, known)
+            ways = mending.instead(own, [near] if near else known)
+            self.form.place.on(own.span).stop(f'no vessel of this season is called "{name[:40]}"', fix, ways)
             return with_key(tree, "equipment", without(_gear(tree), ("vessel",)))
         return tree
 

@@ -8,10 +8,12 @@ from __future__ import annotations
 from pathlib import Path
 
 from sheetgen import catalogue, nodes
-from sheetgen.intake.forms import Place
+from sheetgen.intake import mending
+from sheetgen.intake.batch_tables import BATCH
+from sheetgen.intake.forms import Place, key_meant
 from sheetgen.intake.layers import Layers, without
 from sheetgen.intake.season_kinds import file_name
-from sheetgen.nodes import Entries, Node, Text
+from sheetgen.nodes import Entries, Entry, Node, Text
 from sheetgen.problems import Problems
 from sheetgen.records import record
 from sheetgen.units import Misread
@@ -101,7 +103,12 @@ def written_here(part: Entries, place: Place, laid: Layers, wish: bool) -> Membe
     ready = part.get(READY_BY) if wish else None
     if ready is not None and not isinstance(ready, Text):
         place.on(ready.span).stop("expected a day", f"write {READY_BY}: 2027-06-12")
-    own: Node = without(part, (READY_BY,)) if wish else part
+    nearly = next((one for one in part.entries if _is_ready_by(one)), None) if wish and not ready else None
+    if nearly:
+        ways = mending.key_instead(nearly.key, READY_BY)
+        said = f'"{nearly.key.value[:40]}" is not a key of a wish'
+        place.on(nearly.key.span).stop(said, f'did you mean "{READY_BY}"?', ways)
+    own: Node = without(part, (READY_BY, *([nearly.key.value] if nearly else []))) if wish else part
     if wish and part.get("brew-day") is not None:
         found = part.get("brew-day")
         place.on(found.span if found else part.span).stop(
@@ -110,3 +117,8 @@ def written_here(part: Entries, place: Place, laid: Layers, wish: bool) -> Membe
         )
         return None
     return Member(name, laid.on(laid.over_base(own)), beside, ready if isinstance(ready, Text) else None)
+
+
+def _is_ready_by(entry: Entry) -> bool:
+    """Whether a key that no batch has is nearly that of a wish."""
+    return BATCH.field(entry.key.value) is None and key_meant(entry.key.value, (READY_BY,)) == READY_BY

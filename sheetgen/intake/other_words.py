@@ -120,11 +120,21 @@ OTHER_KEYS: Mapping[str, str] = MappingProxyType(
         "fermenter": "vessel", "fermentor": "vessel", "bucket": "vessel", "carboy": "vessel", "kettle": "pot",
         "sanitizer": "sanitiser", "date": "brew-day", "day": "brew-day", "temperature": "room",
         "priming-sugar": "sugar", "priming": "sugar", "co2": "carbonation", "fizz": "carbonation",
-        "absent": "away", "elevation": "altitude", "code": "batch", "original-gravity": "og",
-        "gear": "equipment", "size": "volume", "amounts": "units",
+        "absent": "away", "absence": "away", "vacation": "away", "elevation": "altitude", "code": "batch",
+        "original-gravity": "og", "gear": "equipment", "size": "volume", "amounts": "units",
     }
 )  # fmt: skip
 """Keys as others call them, and ours."""
+
+KEYS_INSIDE: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {
+        "date": ("on",), "day": ("on", "date"), "on": ("date",), "gravity": ("sg",),
+        "reading": ("readings", "sg"),
+        "warmest": ("warmest-since",), "name": ("recipe-name",), "ready": ("ready-by",), "round": ("turns",),
+        "shifts": ("turns",), "drinks": ("drinks-each",),
+    }
+)  # fmt: skip
+"""The same for what only some parts of a file have: the first that is a key there."""
 
 
 def _plain(word: str) -> str:

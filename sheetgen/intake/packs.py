@@ -11,11 +11,11 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from sheetgen.intake import pantry
+from sheetgen.intake import mending, pantry
 from sheetgen.intake.forms import Form, Place, shown
 from sheetgen.model import AmountUnit, Ingredient, PantryItem, Recipe
 from sheetgen.nodes import Entries, Entry, Items, Node, Text
-from sheetgen.problems import did_you_mean
+from sheetgen.problems import did_you_mean, nearest
 from sheetgen.units import Misread
 
 Sizes = tuple[float, ...]
@@ -45,9 +45,10 @@ def _size(node: Node, place: Place, item: PantryItem) -> float | None:
         return None
     found: tuple[float, AmountUnit] | Misread = pantry.read_amount(node.value)
     if isinstance(found, Misread):
-        place.stop(found.message, found.fix)
+        place.refuse(found, node, example)
     elif found[1] != item.unit:
-        place.stop(f"{item.id} is measured {how}; found {shown(node)}", f"write {example}, for example")
+        ways = mending.instead(node, [example])
+        place.stop(f"{item.id} is measured {how}; found {shown(node)}", f"write {example}, for example", ways)
     elif not SMALLEST <= found[0] <= LARGEST:
         place.stop(f"a pack of {node.value[:40]} is not possible here", f"write {example}, for example")
     else:
@@ -65,7 +66,8 @@ def with_packs(recipe: Recipe | None, form: Form) -> Recipe | None:
         return recipe
     if not isinstance(node, Entries):
         found = f"found {shown(node)}; expected names with their sizes"
-        form.place_of("packs").stop(found, "write packs: {hops: 50 g}")
+        ways = mending.instead(node, ["{hops: 50 g}"])
+        form.place_of("packs").stop(found, "write packs: {hops: 50 g}", ways)
         return recipe
     parts = recipe.ingredients if recipe else ()
     sizes = dict(_read_entry(entry, form.place_of("packs"), parts) for entry in node.entries)
@@ -90,15 +92,18 @@ def _read_entry(entry: Entry, place: Place, parts: tuple[Ingredient, ...]) -> tu
     called = next((part for part in parts if _tidy(part.name) == _tidy(name)), None)
     item: Any = called.item if called else pantry.ingredients(place.desk.beside).find(name)
     if item is None:
-        _unknown(name, inside.on(entry.key.span), parts)
+        _unknown(entry.key, inside.on(entry.key.span), parts)
         return "", ()
     if parts and called is None and all(part.item.id != item.id for part in parts):
         inside.on(entry.key.span).note(f"{item.id} is not in this recipe: its pack size changes nothing")
     return (_tidy(name) if called else item.id), read_sizes(entry.value, inside, item)
 
 
-def _unknown(name: str, place: Place, parts: tuple[Ingredient, ...]) -> None:
+def _unknown(key: Text, place: Place, parts: tuple[Ingredient, ...]) -> None:
+    name = key.value
     own = tuple(dict.fromkeys(part.name for part in parts))
     shelf = pantry.ingredients(place.desk.beside).names()
     fix = did_you_mean(name, own) or did_you_mean(name, shelf) or f"write one of: {', '.join(own or shelf)}"
-    place.stop(f'neither the recipe nor the pantry has "{name[:60]}"', fix)
+    near = nearest(name, own) or nearest(name, shelf)
+    message = f'neither the recipe nor the pantry has "{name[:60]}"'
+    place.stop(message, fix, mending.key_instead(key, near))

@@ -212,8 +212,11 @@ def _pieces(written: str) -> tuple[float, AmountUnit] | Misread:
     pieces = units.count(number)
     if isinstance(pieces, Misread) or word.strip().lower() not in ("piece", "pieces"):
         tried = units.mass(written)
-        found = tried.message if isinstance(tried, Misread) else f'"{written[:40]}" is not an amount'
-        return Misread(found, "write a weight (500 g), a volume (1 L) or a number of pieces (2 pieces)")
+        wrong = tried if isinstance(tried, Misread) else Misread(f'"{written[:40]}" is not an amount')
+        fix = "write a weight (500 g), a volume (1 L) or a number of pieces (2 pieces)"
+        if wrong.ways:
+            fix = f"write {' or '.join(wrong.ways)}"
+        return Misread(wrong.message, fix, wrong.ways, wrong.sure)
     return float(pieces), "piece"
 
 

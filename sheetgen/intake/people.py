@@ -7,11 +7,12 @@ wrong with it; what is wrong with a table's headings goes to the class's own pro
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from sheetgen import catalogue
-from sheetgen.intake import spreadsheet
+from sheetgen.intake import mending, spreadsheet
 from sheetgen.intake.class_tables import PERSON
 from sheetgen.intake.columns import (
     NAME,
@@ -21,7 +22,7 @@ from sheetgen.intake.columns import (
     Column,
     column_of,
     laid_over,
-    meant_by,
+    nearest_name,
     path_of,
     placed,
     value_of,
@@ -89,10 +90,12 @@ def _unknown(head: Text, place: Place) -> None:
             "this column has no heading", "write one in the first row, or empty the column"
         )
         return
-    guess = meant_by(head.value)
+    near = nearest_name(head.value)
+    guess = f'did you mean "{near}"?' if near else ""
     aside = f"write ignore: [{head.value[:40]}] in the class file if it is not for us"
+    ways = mending.instead(head, [near] if near else [])
     place.on(head.span).stop(
-        f'"{head.value[:40]}" is not known as a column', f"{guess} Or {aside}" if guess else aside
+        f'"{head.value[:40]}" is not known as a column', f"{guess} Or {aside}" if guess else aside, ways
     )
 
 
@@ -116,8 +119,13 @@ def _written_out(part: Entries) -> Row:
             cells.append((path, one.value))
         else:
             message = f'"{one.key.value[:40]}" is not a key of person'
-            fix = meant_by(one.key.value) or f"a person has {', '.join(OWN)}, and all keys of a batch"
-            wrong.append(Problem("stop", message, one.key.span, fix))
+            near = nearest_name(one.key.value)
+            fix = (
+                f'did you mean "{near}"?'
+                if near
+                else f"a person has {', '.join(OWN)}, and all keys of a batch"
+            )
+            wrong.append(Problem("stop", message, one.key.span, fix, (), mending.key_instead(one.key, near)))
     return _row(cells, part.span, wrong)
 
 
@@ -147,7 +155,7 @@ def _row(cells: Sequence[tuple[tuple[str, ...], Node]], span: Span, wrong: Seque
         start=Text(f"{found[START][0]:%H:%M}", found[START][1], True) if START in found else None,
         shared_vessel=found[SHARED][0] if SHARED in found else "",
         gone="gone" in found and found["gone"][0],
-        wrong=tuple(Problem(one.level, one.message, one.span, one.fix, (crumb, *one.path)) for one in told),
+        wrong=tuple(replace(one, path=(crumb, *one.path)) for one in told),
     )
 
 
@@ -162,7 +170,8 @@ def _own_value(key: str, node: Node) -> Any:
     value = reader(node.value)
     if isinstance(value, Misread):
         fix = value.fix or (f"write {key}: {field.example}" if field else "")
-        return Problem("stop", value.message, node.span, fix, (key,))
+        ways = mending.instead(node, value.ways or ([field.example] if field else []), value.sure)
+        return Problem("stop", value.message, node.span, fix, (key,), ways)
     return value
 
 

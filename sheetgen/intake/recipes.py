@@ -14,12 +14,12 @@ from types import MappingProxyType
 from typing import Any
 
 from sheetgen import catalogue, nodes
-from sheetgen.intake import drinks, pantry
+from sheetgen.intake import drinks, mending, pantry
 from sheetgen.intake.forms import Desk, Form, Place, read_form
 from sheetgen.intake.packs import read_sizes
 from sheetgen.intake.recipe_tables import RECIPE
 from sheetgen.model import Drink, Ingredient, Keeping, PantryItem, Recipe, Yeast
-from sheetgen.problems import Problem, Problems, Span, did_you_mean
+from sheetgen.problems import Problem, Problems, Span, did_you_mean, nearest
 from sheetgen.records import record
 from sheetgen.units import Celsius, Grams, Litres, Misread, Volumes
 
@@ -92,12 +92,8 @@ def missing(name: str, beside: Path | None) -> Problem:
     known = names(beside)
     guess = did_you_mean(name, known)
     fix = guess or f"known are: {', '.join(known)}"
-    return Problem(
-        "stop",
-        f'there is no recipe "{name[:60]}" beside the batch, in your own folder or among ours',
-        None,
-        fix,
-    )
+    message = f'there is no recipe "{name[:60]}" beside the batch, in your own folder or among ours'
+    return Problem("stop", message, None, fix)
 
 
 def recipe_file(found: catalogue.Document, name: str, beside: Path | None) -> RecipeFile:
@@ -113,7 +109,7 @@ def recipe_file(found: catalogue.Document, name: str, beside: Path | None) -> Re
 
 def _recipe(node: nodes.Node, name: str, desk: Desk) -> Recipe | None:
     kind = nodes.kind_of(node)
-    if kind not in (None, "recipe"):
+    if kind not in (None, "recipe") and not (kind == "drink" and _has(node, "ingredients")):
         desk.problems.stop(
             f"this file is a {kind}, not a recipe", node.span, "write recipe-name: in a recipe"
         )
@@ -131,6 +127,10 @@ def _recipe(node: nodes.Node, name: str, desk: Desk) -> Recipe | None:
     if desk.problems.stopped or drink is None or yeast is None:
         return None
     return _assembled(name, form, drink, tuple(each for each in ingredients if each), yeast, desk)
+
+
+def _has(node: nodes.Node, key: str) -> bool:
+    return isinstance(node, nodes.Entries) and node.entry(key) is not None
 
 
 def _assembled(
@@ -214,7 +214,9 @@ def _item_of(form: Form, desk: Desk) -> PantryItem | None:
     if item is None:
         guess = did_you_mean(name, shelf.names())
         fix = guess or f"write one of: {', '.join(shelf.things)}; or add it to a pantry of your own"
-        form.place_of("what").stop(f'the pantry has no "{name[:60]}"', fix)
+        near = nearest(name, shelf.names())
+        ways = mending.instead(form.nodes["what"], [near] if near else [])
+        form.place_of("what").stop(f'the pantry has no "{name[:60]}"', fix, ways)
         return None
     return replace(item, allergens=pantry.allergens_of(form)) if form.said("allergens") else item
 
@@ -226,10 +228,12 @@ def _amount(form: Form, key: str, item: PantryItem) -> float | None:
         return None
     found: Any = pantry.read_amount(written)
     how, example = pantry.HOW_MEASURED[item.unit]
+    node = form.nodes[key]
     if isinstance(found, Misread):
-        form.place_of(key).stop(found.message, found.fix)
+        form.place_of(key).refuse(found, node, example)
     elif found[1] != item.unit:
-        form.place_of(key).stop(f'{item.id} is measured {how}; found "{written}"', f"write {key}: {example}")
+        message = f'{item.id} is measured {how}; found "{written}"'
+        form.place_of(key).stop(message, f"write {key}: {example}", mending.instead(node, [example]))
     elif not 0 < found[0] <= 1_000_000:
         form.place_of(key).stop(f"{written} is not possible here", f"write {key}: {example}")
     else:
@@ -275,9 +279,12 @@ def _check_boil(form: Form) -> None:
         if when is None or when.stage != "boil":
             continue
         if not form.said("boil"):
-            each.place_of("when").stop(
-                "nothing is boiled in this recipe", "write boil: 30 min, or when: off the heat"
-            )
+            least = f"{max(30.0, when.minutes):g} min"
+            ways = mending.added(form.node, "boil", least) if form.node else ()
+            fix = f"write boil: {least}, or when: off the heat"
+            each.place_of("when").stop("nothing is boiled in this recipe", fix, ways)
         elif boil is not None and when.minutes > boil:
             message = f"{when.minutes:g} min before the end is before the boil of {boil:g} min begins"
-            each.place_of("when").stop(message, f"write boil: {when.minutes:g} min, or fewer minutes here")
+            longer = mending.instead(form.nodes["boil"], [f"{when.minutes:g} min"])
+            fix = f"write boil: {when.minutes:g} min, or fewer minutes here"
+            each.place_of("when").stop(message, fix, longer)

@@ -24,6 +24,7 @@ ROOM_DEFAULT = (Celsius(18.0), Celsius(18.0))
 MOST_SPELLS = 12
 _KINDS = {"fermenting": "room-range", "warm-place": "room", "storing": "room"}
 _EXAMPLES = {"fermenting": "15-20 C", "warm-place": "21 C", "storing": "12 C"}
+_SINGLE = "19 C"
 _BY_DATES = "write [19 C, {from: 2027-05-01, at: 33 C}]: first what holds now, then the dates in order"
 
 
@@ -83,7 +84,7 @@ def _read_place(node: Node, place: Place, kind: str, key: str) -> PlaceSaid:
 def _read_air(node: Text, place: Place, kind: str, key: str) -> Range | None:
     value = KINDS[_KINDS[kind]].reader(node.value)
     if isinstance(value, Misread):
-        place.stop(value.message, value.fix or f"write {key}: {_EXAMPLES[kind]}")
+        place.refuse(value, node, _SINGLE, f"write {key}: {_EXAMPLES[kind]}")
         return None
     low, high = value if isinstance(value, tuple) else (value, value)
     return Celsius(low), Celsius(high)

@@ -14,12 +14,12 @@ from types import MappingProxyType
 from typing import Any
 
 from sheetgen import catalogue, nodes
-from sheetgen.intake import layers, members
+from sheetgen.intake import layers, members, mending
 from sheetgen.intake.batches import NO_OVERRIDES, read_batch_tree
 from sheetgen.intake.bottles import read_bottles
 from sheetgen.intake.customs import customs_of
 from sheetgen.intake.forms import Desk, Form, Place, read_form, shown
-from sheetgen.intake.kinds import count_or_none
+from sheetgen.intake.kinds import CODE_LETTERS, count_or_none
 from sheetgen.intake.members import Member
 from sheetgen.intake.overrides import overlaid
 from sheetgen.intake.season_tables import MOST_BATCHES, MOST_WISHES, NOT_BOTTLES, SEASON
@@ -143,7 +143,8 @@ def _wish(one: Member, today: date, overrides: Mapping[str, str], problems: Prob
         return Wish(batch, None, one.tree.span) if batch else None
     ready = day_date(one.ready_by.value)
     if isinstance(ready, Misread):
-        problems.stop(ready.message, one.ready_by.span, ready.fix or "write ready-by: 2027-06-12")
+        ways = mending.instead(one.ready_by, ready.ways or ["2027-06-12"], ready.sure)
+        problems.stop(ready.message, one.ready_by.span, ready.fix or "write ready-by: 2027-06-12", (), ways)
         return None
     return Wish(batch, ready, one.tree.span) if batch else None
 
@@ -151,15 +152,25 @@ def _wish(one: Member, today: date, overrides: Mapping[str, str], problems: Prob
 def _say_twice(found: tuple[Member, ...], problems: Problems) -> None:
     """A code is one batch's alone."""
     first: dict[str, Text] = {}
+    codes = [one.tree.get("batch") for one in found if isinstance(one.tree, Entries)]
+    taken = {code.value for code in codes if isinstance(code, Text)}
     for one in found:
         code = one.tree.get("batch") if isinstance(one.tree, Entries) else None
         if isinstance(code, Text) and first.setdefault(code.value, code) is not code:
             other = first[code.value].span
+            free = _free_code(code.value, taken)
             problems.stop(
                 f"{code.value[:20]} is a batch of this season already, at {other.file}:{other.line}",
                 code.span,
-                "give one of them another code",
+                f"give one of them another code, such as {free}" if free else "give one of them another code",
+                (),
+                mending.instead(code, [free] if free else []),
             )
+
+
+def _free_code(code: str, taken: set[str]) -> str:
+    """A code like this one that no batch of the season has; or ""."""
+    return next((other for end in CODE_LETTERS if (other := code[:-1] + end) not in taken), "")
 
 
 # What is shared
@@ -196,7 +207,8 @@ def _stock(form: Form) -> tuple[tuple[Bottles, ...] | None, dict[str, int]]:
         entry = node.entry(name)
         count = count_or_none(entry.value.value) if entry and isinstance(entry.value, Text) else None
         if isinstance(count, Misread):
-            place.on(entry.value.span if entry else node.span).stop(count.message, count.fix)
+            value = entry.value if entry else node
+            place.on(value.span).refuse(count, value)
         elif count is not None:
             counted[name] = count
     rows = layers.only_bottles(node)

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 import unicodedata
 
-from sheetgen.problems import Problem, Span
+from sheetgen.nodes import repairs
+from sheetgen.problems import Problem, Span, Suggestion
 
 MAX_BYTES = 1024 * 1024
 MOST_FINDINGS = 100
@@ -40,7 +41,8 @@ def forbidden(text: str, name: str) -> list[Problem]:
     found: list[Problem] = []
     if not FORBIDDEN.search(text) and "\t" not in text:
         return found
-    for number, line in enumerate(text.split("\n"), 1):
+    lines = text.split("\n")
+    for number, line in enumerate(lines, 1):
         said = re.sub(r"(^|\s)#.*", "", line)
         unseen = FORBIDDEN.search(line)
         if unseen:
@@ -51,7 +53,10 @@ def forbidden(text: str, name: str) -> list[Problem]:
         elif "\t" in said:
             message = "a tab stands here, where only spaces count"
             span = Span(name, number, said.index("\t") + 1)
-            found.append(Problem("stop", message, span, "type spaces instead: two for each step inwards"))
+            fix, whole = "type spaces instead: two for each step inwards", Span(name, number, 1, len(line))
+            ways = repairs.without_tabs(lines, number - 1)
+            told = tuple(Suggestion(whole, way, len(ways) == 1) for way in ways)
+            found.append(Problem("stop", message, span, fix, (), told))
         if len(found) >= MOST_FINDINGS:
             break
     return found

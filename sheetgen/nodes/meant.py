@@ -7,7 +7,7 @@ import re
 
 from sheetgen.nodes import slips
 from sheetgen.nodes.tree import Entry, Node, Text
-from sheetgen.problems import Problem, Span
+from sheetgen.problems import Problem, Span, Suggestion
 
 _NO_SPACE = re.compile(r"^([A-Za-z0-9][^:]*):([^\s:/].*)$", re.DOTALL)
 _NAME_NO_SPACE = re.compile(r"^([a-z][a-z-]*):([^\s:/].*)$", re.DOTALL)
@@ -22,7 +22,9 @@ def spaced(text: Text, pattern: re.Pattern[str] = _NO_SPACE) -> list[Problem]:
     if not found:
         return []
     meant = slips.shortened(f"{found.group(1)}: {found.group(2)}", 60)
-    return [Problem("stop", "a space is missing after the colon", text.span, f"write {meant}")]
+    whole = f"{found.group(1)}: {found.group(2)}"
+    ways = (Suggestion(text.span, whole, True),) if text.span.length == len(text.value) else ()
+    return [Problem("stop", "a space is missing after the colon", text.span, f"write {meant}", (), ways)]
 
 
 def in_block(entries: list[Entry]) -> list[Problem]:
@@ -67,5 +69,26 @@ def _decimal_comma(left: Text, right: Text) -> list[Problem]:
     same = left.span.line == right.span.line
     length = right.span.column + right.span.length - left.span.column if same else left.span.length
     span = Span(left.span.file, left.span.line, left.span.column, length)
-    meant = slips.shortened(f"{number.group()}.{right.value}")
-    return [Problem("stop", "a comma here separates; it is not a decimal comma", span, f"write {meant}")]
+    meant = [f"{number.group()}.{right.value}"]
+    if re.match(r"[0-9]{3}(?![0-9])", right.value) and number.group() != "0":
+        meant.append(f"{number.group()}{right.value}")
+    head = left.value[: -len(number.group())]
+    ways = tuple(Suggestion(span, f"{head}{way}", len(meant) == 1) for way in meant) if same else ()
+    fix = f"write {slips.shortened(' or '.join(meant), 80)}"
+    return [Problem("stop", "a comma here separates; it is not a decimal comma", span, fix, (), ways)]
+
+
+def one_of_two(first: tuple[Text, Node], second: tuple[Text, Node]) -> tuple[Suggestion, ...]:
+    """The file without the second of two that have one name, or without the first."""
+    ways = [(key, value) for key, value in (second, first) if _on_its_line(key, value)]
+    same = isinstance(first[1], Text) and isinstance(second[1], Text) and first[1].value == second[1].value
+    return tuple(_left_out(key, value, same) for key, value in (ways[:1] if same else ways))
+
+
+def _on_its_line(key: Text, value: Node) -> bool:
+    return isinstance(value, Text) and value.span.line == key.span.line
+
+
+def _left_out(key: Text, value: Node, sure: bool) -> Suggestion:
+    end = value.span.column + value.span.length
+    return Suggestion(Span(key.span.file, key.span.line, key.span.column, end - key.span.column), "", sure)

@@ -18,7 +18,7 @@ import yaml
 from sheetgen.nodes import meant, slips
 from sheetgen.nodes.decoding import FORBIDDEN, MAX_BYTES, decoded, forbidden, invisible_sign, piled_up
 from sheetgen.nodes.tree import Entries, Entry, Items, Node, Text
-from sheetgen.problems import Level, Problem, Span
+from sheetgen.problems import Level, Problem, Span, Suggestion
 
 MAX_DEPTH = 20
 MAX_NODES = 20_000
@@ -81,8 +81,14 @@ def _read(text: str, name: str) -> tuple[Node | None, list[Problem]]:
                 (0, 0), 1, "this file holds characters that are not text", "save it as UTF-8 text"
             )
         number, column = slip.place
+        span = Span(name, number + 1, column + 1, max(1, slip.length))
+        line = Span(name, number + 1, 1, len(lines[number]) if number < len(lines) else 0)
+        ways = [way for way in dict.fromkeys(slip.ways) if number < len(lines) and way != lines[number]]
+        sure = slip.sure and len(ways) == 1
         told.append(
-            Problem("stop", slip.message, Span(name, number + 1, column + 1, max(1, slip.length)), slip.fix)
+            Problem(
+                "stop", slip.message, span, slip.fix, (), tuple(Suggestion(line, way, sure) for way in ways)
+            )
         )
         if slip.repaired is None or number in mended or len(mended) >= MAX_REPAIRS or len(text) > _REPAIRABLE:
             return None, [*told, *tree.problems]
@@ -193,7 +199,11 @@ class _Tree:
 
     def _sign(self, event: Any, sign: str) -> Text:
         raw = slips.without_comment(self._raw(event)) or sign
-        self._stop(event, *slips.begins_with_sign(sign, raw))
+        message, fix = slips.begins_with_sign(sign, raw)
+        span = self._span(event)
+        ways = [slips.quoted(raw), raw[1:].strip()] if span.length == len(raw) and raw[1:].strip() else []
+        told = tuple(Suggestion(span, way) for way in ways)
+        self.problems.append(Problem("stop", message, span, fix, (), told))
         return Text(raw, self._span(event), True)
 
     def _close(self, event: Any) -> None:
@@ -213,7 +223,7 @@ class _Tree:
 
     def _entries(self, found: list[Node]) -> Iterator[Entry]:
         """Pairs of name and value; a name said twice is a stop, and the first one counts."""
-        said: dict[str, int] = {}
+        said: dict[str, tuple[Text, Node]] = {}
         for key, value in zip(found[::2], found[1::2], strict=True):
             if not isinstance(key, Text) or not key.value:
                 self.problems.append(
@@ -225,10 +235,12 @@ class _Tree:
                     )
                 )
             elif key.value in said:
-                message = f'"{slips.shortened(key.value)}" was already said on line {said[key.value]}'
-                self.problems.append(Problem("stop", message, key.span, "keep one of the two"))
+                first = said[key.value]
+                message = f'"{slips.shortened(key.value)}" was already said on line {first[0].span.line}'
+                ways = meant.one_of_two(first, (key, value))
+                self.problems.append(Problem("stop", message, key.span, "keep one of the two", (), ways))
             else:
-                said[key.value] = key.span.line
+                said[key.value] = key, value
                 yield Entry(key, value)
 
     def _whole(self, ended: _Open, event: Any) -> Span:

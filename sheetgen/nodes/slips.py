@@ -10,12 +10,14 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 
+from sheetgen.nodes import repairs
 from sheetgen.records import record
 
 Place = tuple[int, int]
 
 _NO_SPACE_AFTER_COLON = re.compile(r"^([ ]*(?:- +)*)([A-Za-z][\w -]{0,60}):(?=[^\s:/])(.*)$")
 _FIRST_COLON = re.compile(r"^[ ]*(?:- +)*[^\s'\"{\[#][^:]*: +")
+_SIGNED = re.compile(r"^([ ]*(?:- +)?[A-Za-z][\w-]*: +)([*&]\S.*)$")
 _MEANINGS = {
     "@": "is kept for later use by the file format",
     "`": "is kept for later use by the file format",
@@ -30,13 +32,18 @@ _MEANINGS = {
 
 @record
 class Slip:
-    """A slip of the pen: where, what to say, and the line as it was probably meant (None: not known)."""
+    """A slip of the pen: where, what to say, and the line as it was probably meant (None: not known).
+
+    `ways`: the lines that may stand there instead; `sure`: there is no other way to mean it.
+    """
 
     place: Place
     length: int
     message: str
     fix: str
     repaired: str | None = None
+    ways: tuple[str, ...] = ()
+    sure: bool = False
 
 
 @record
@@ -104,7 +111,8 @@ def _leading_sign(scene: _Scene) -> Slip | None:
     raw = _value_from(scene, place)
     message, fix = begins_with_sign(sign, raw)
     repaired = None if sign in "|>" or place == (0, 0) else _spliced(scene, place, raw, quoted(raw))
-    return Slip(place, len(raw), message, fix, repaired)
+    bare = _spliced(scene, place, raw, raw[1:].lstrip())
+    return Slip(place, len(raw), message, fix, repaired, (*([repaired] if repaired else []), bare))
 
 
 def _quote_inside_quotes(scene: _Scene) -> Slip | None:
@@ -120,9 +128,8 @@ def _quote_inside_quotes(scene: _Scene) -> Slip | None:
     inner = raw[1:-1] if raw.endswith(before[-1]) else raw
     fix = f"put the other kind of quotation marks round it, or none: {quoted(shortened(inner))}"
     message = f"the text {shortened(before[opening:])} ends here, but the line goes on"
-    return Slip(
-        (number, opening), len(raw), message, fix, _spliced(scene, (number, opening), raw, quoted(inner))
-    )
+    whole = _spliced(scene, (number, opening), raw, quoted(inner))
+    return Slip((number, opening), len(raw), message, fix, whole, (whole,), True)
 
 
 def _open_quote(scene: _Scene) -> Slip | None:
@@ -133,10 +140,17 @@ def _open_quote(scene: _Scene) -> Slip | None:
         fix = "use single quotation marks ('…') for a text with a backslash"
         return Slip(scene.at, 1, 'a backslash has a meaning of its own inside "…"', fix)
     raw = without_comment(scene.line(number)[column:])
+    if raw.endswith(sign) and len(raw) > 1 and ": " in raw:
+        inner = _spliced(scene, scene.context, raw, raw[1:-1])
+        message = "these quotation marks hold a name together with its value"
+        return Slip(
+            scene.context, len(raw), message, f"write {shortened(raw[1:-1], 60)}", inner, (inner,), True
+        )
     fix = f"write {sign}…{sign}, with a mark at both ends, or no marks at all"
     message = f"the quotation mark {sign} that begins here is never closed"
     bare = raw[1:]
-    return Slip(scene.context, len(raw), message, fix, _spliced(scene, scene.context, raw, quoted(bare)))
+    closed, open_ = (_spliced(scene, scene.context, raw, word) for word in (quoted(bare), bare))
+    return Slip(scene.context, len(raw), message, fix, closed, (closed, open_))
 
 
 def _open_bracket(scene: _Scene) -> Slip | None:
@@ -146,11 +160,16 @@ def _open_bracket(scene: _Scene) -> Slip | None:
     closing = "}" if sign == "{" else "]"
     if scene.at[0] == scene.context[0] and scene.char(scene.at) == ":":
         fix = "put a comma between two entries, or quotation marks round a text with a colon"
-        return Slip(scene.at, 1, f"a second colon for one entry inside {sign} {closing}", fix)
+        ways = repairs.with_comma(scene.line(scene.at[0]))
+        return Slip(scene.at, 1, f"a second colon for one entry inside {sign} {closing}", fix, None, ways)
     line = without_comment(scene.line(scene.context[0]))
     message = f"the {sign} that begins here has no {closing}"
     fix = f"write {closing} after the last entry"
-    return Slip(scene.context, len(line) - scene.context[1], message, fix, line + closing)
+    if line.endswith(sign) and scene.line(scene.context[0] + 1)[:1] == " ":
+        bare = line[:-1].rstrip()
+        return Slip(scene.context, 1, message, "take it away: its names stand below it", bare, (bare,))
+    ways = (line + closing, *(f"{mended}{closing}" for mended in repairs.with_comma(line)))
+    return Slip(scene.context, len(line) - scene.context[1], message, fix, ways[0], ways)
 
 
 def _extra_bracket(scene: _Scene) -> Slip | None:
@@ -160,7 +179,8 @@ def _extra_bracket(scene: _Scene) -> Slip | None:
     opening = "{" if sign == "}" else "["
     repaired = _spliced(scene, scene.at, sign, " ")
     return Slip(
-        scene.at, 1, f"this {sign} closes nothing", f"take it away, or write {opening} before", repaired
+        *(scene.at, 1, f"this {sign} closes nothing", f"take it away, or write {opening} before"),
+        *(repaired, (repaired,)),
     )
 
 
@@ -174,7 +194,8 @@ def _no_space(scene: _Scene) -> Slip | None:
             length = len(name) + 1 + len(value.rstrip())
             message = "a space is missing after the colon"
             return Slip(
-                (number, len(lead)), length, message, f"write {shortened(meant, 60)}", f"{lead}{meant}"
+                *((number, len(lead)), length, message, f"write {shortened(meant, 60)}", f"{lead}{meant}"),
+                *((f"{lead}{meant}",), True),
             )
     return None
 
@@ -188,7 +209,22 @@ def _second_colon(scene: _Scene) -> Slip | None:
     raw = without_comment(scene.line(number)[found.end() :])
     message = "this value has a colon in it, which reads as a second name"
     fix = f"put quotation marks round it: {quoted(shortened(raw))}"
-    return Slip(place, len(raw), message, fix, _spliced(scene, place, raw, quoted(raw)))
+    held = _spliced(scene, place, raw, quoted(raw))
+    return Slip(place, len(raw), message, fix, held, (held, *_two_lines(scene, place, raw)))
+
+
+def _two_lines(scene: _Scene, place: Place, raw: str) -> tuple[str, ...]:
+    """The line cut before a second name in it; or its value as a map, or with one colon."""
+    line = scene.line(place[0])
+    second = re.search(r"\s+([a-z][a-z-]*: )", raw)
+    cut = re.search(r"\S", line)
+    ways = [re.sub(r":\s*:", ":", line)] if re.search(r":\s*:", line) else []
+    if second and cut:
+        lead = line[: cut.start()]
+        ways.append(f"{line[: place[1]]}{raw[: second.start()]}\n{lead}{raw[second.start() :].strip()}")
+    if raw.count(": ") == 1 and raw[:1] not in "{[":
+        ways.insert(0 if raw[:1].isdigit() else len(ways), _spliced(scene, place, raw, f"{{{raw}}}"))
+    return tuple(ways)
 
 
 def _no_colon(scene: _Scene) -> Slip | None:
@@ -199,7 +235,8 @@ def _no_colon(scene: _Scene) -> Slip | None:
             start = len(line) - len(line.lstrip())
             message = f'"{shortened(line.strip())}" is neither a name with a value nor part of a list'
             return Slip(
-                (number, start), len(line) - start, message, "write a name, a colon, a space, a value"
+                *((number, start), len(line) - start, message, "write a name, a colon, a space, a value"),
+                *(None, repairs.with_colon(scene.lines, number)),
             )
     return None
 
@@ -210,6 +247,33 @@ def _list_on_same_line(scene: _Scene) -> Slip | None:
     fix = "write the list on lines of its own, each beginning with a dash, or as [first, second]"
     raw = _value_from(scene, scene.at)
     return Slip(scene.at, len(raw), f'a "{scene.char(scene.at)}" here begins a list after a name', fix)
+
+
+def _sign_in_value(scene: _Scene) -> Slip | None:
+    """A value that begins with a sign of its own meaning, and goes on where such a sign cannot."""
+    found = _SIGNED.match(scene.line(scene.at[0]))
+    if not found:
+        return None
+    place, raw = (scene.at[0], found.end(1)), without_comment(found[2])
+    message, fix = begins_with_sign(raw[0], raw)
+    ways = tuple(_spliced(scene, place, raw, way) for way in (quoted(raw), raw[1:].lstrip()))
+    return Slip(place, len(raw), message, fix, ways[0], ways)
+
+
+def _dash(scene: _Scene) -> Slip | None:
+    """A dash without its space, or in front of a name among names that have none."""
+    number = scene.said_before()
+    near = repairs.with_space_after_dash(scene.lines, number)
+    if near:
+        start = repairs.indent_of(scene.line(number))
+        message = "a space is missing after the dash"
+        return Slip((number, start), 1, message, f"write {near[0].strip()[:60]}", near[0], near, True)
+    bare = repairs.without_dash(scene.lines, scene.at[0]) if scene.line(scene.at[0]) else ()
+    if bare:
+        message = "this line has a dash, and the lines that it belongs to have none"
+        place = (scene.at[0], repairs.indent_of(scene.line(scene.at[0])))
+        return Slip(place, 1, message, f"write {bare[0].strip()[:60]}", bare[0], bare)
+    return None
 
 
 def _indentation(scene: _Scene) -> Slip | None:
@@ -229,7 +293,8 @@ def _indentation(scene: _Scene) -> Slip | None:
     else:
         message = "this line does not begin in the same column as the lines that it belongs to"
     fix = "begin lines that belong together in the same column, with spaces"
-    return Slip((scene.at[0], start), len(line.rstrip()) - start, message, fix)
+    ways = repairs.moved(scene.lines, scene.at[0])
+    return Slip((scene.at[0], start), len(line.rstrip()) - start, message, fix, None, ways)
 
 
 _EXPLANATIONS: tuple[Callable[[_Scene], Slip | None], ...] = (
@@ -241,6 +306,8 @@ _EXPLANATIONS: tuple[Callable[[_Scene], Slip | None], ...] = (
     _second_colon,
     _no_space,
     _no_colon,
+    _sign_in_value,
+    _dash,
     _list_on_same_line,
     _indentation,
 )

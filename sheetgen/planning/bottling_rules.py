@@ -63,7 +63,10 @@ def bottles_that_are_not_made_for_pressure_are_refused(facts: Facts) -> Iterator
     for index, row in enumerate(facts.batch.bottles):
         if row.kind.refuse is None:
             message = said("stop.bottle-kind", ml=float(row.ml), kind=row.kind.id)
-            yield finding(facts, "stop", message, f"bottles.{index}", said("fix.bottle-kind"))
+            kind = f"bottles.{index}.kind"
+            key = kind if kind in facts.batch.where else f"bottles.{index}"
+            strong = "returnable glass" if key == kind else ""
+            yield finding(facts, "stop", message, key, said("fix.bottle-kind"), strong)
 
 
 def one_batch_fills_500_bottles_at_most(facts: Facts) -> Iterator[Problem]:

@@ -5,6 +5,7 @@ Comes in: `Facts`.  Goes out: findings.  `sheetgen.planning.rules` says when eac
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from datetime import datetime, time
 
@@ -48,7 +49,8 @@ def a_room_below_14_stops_unless_the_yeast_likes_it(facts: Facts) -> Iterator[Pr
     room, low = float(facts.batch.room.fermenting[0]), coldest_known(facts.batch)
     if room < low:
         message = said("stop.room-cold", celsius=room, low=low)
-        yield finding(facts, "stop", message, "room.fermenting", said("fix.room-cold"))
+        warmer = f"{max(low, float(facts.batch.recipe.yeast.celsius[0])):g} C"
+        yield finding(facts, "stop", message, "room.fermenting", said("fix.room-cold"), warmer)
 
 
 def a_room_of_30_stops_unless_the_yeast_likes_it(facts: Facts) -> Iterator[Problem]:
@@ -56,7 +58,7 @@ def a_room_of_30_stops_unless_the_yeast_likes_it(facts: Facts) -> Iterator[Probl
     room, yeast_high = float(facts.batch.room.fermenting[1]), float(facts.batch.recipe.yeast.celsius[1])
     if room > warmest_known(facts.batch) or (room >= WARMEST_ROOM and room > yeast_high):
         message = said("stop.room-hot", celsius=room)
-        yield finding(facts, "stop", message, "room.fermenting", said("fix.room-hot"))
+        yield finding(facts, "stop", message, "room.fermenting", said("fix.room-hot"), f"{yeast_high:g} C")
 
 
 def days_in_a_room_beyond_the_tables_are_those_of_its_nearest(facts: Facts) -> Iterator[Problem]:
@@ -104,7 +106,9 @@ def a_vessel_needs_room_for_foam(facts: Facts) -> Iterator[Problem]:
     if share > VESSEL_STOP:
         grown = facts.scaled.planned_l > facts.scaled.asked_l
         fix = said("fix.vessel-packs" if grown else "fix.vessel", wanted=wanted)
-        yield finding(facts, "stop", said("stop.vessel", **values), "equipment.vessel", fix)
+        held = "equipment.vessel.holds" in facts.batch.where
+        key = "equipment.vessel.holds" if held else "equipment.vessel"
+        yield finding(facts, "stop", said("stop.vessel", **values), key, fix, f"{wanted:g} L")
     elif share > full:
         yield finding(
             facts, "warn", said("warn.vessel", **values), "equipment.vessel", said("fix.vessel", **values)
@@ -130,7 +134,8 @@ def a_pot_needs_room_for_foam(facts: Facts) -> Iterator[Problem]:
     share = round(pot_fill(facts.batch, facts.scaled, facts.water, facts.pot_l), 9)
     values = {"litres": share * facts.pot_l, "pot": facts.pot_l, "wanted": share * facts.pot_l / POT_WARN}
     if share > POT_STOP:
-        yield finding(facts, "stop", said("stop.pot", **values), "equipment.pot", said("fix.pot", **values))
+        larger, fix = f"{math.ceil(values['wanted'])} L", said("fix.pot", **values)
+        yield finding(facts, "stop", said("stop.pot", **values), "equipment.pot", fix, larger)
     elif share > POT_WARN:
         yield finding(facts, "warn", said("warn.pot", **values), "equipment.pot", said("fix.pot", **values))
 
@@ -191,8 +196,10 @@ def a_brew_day_while_away_is_impossible(facts: Facts) -> Iterator[Problem]:
     day = facts.batch.brew_day
     if day < facts.today or not facts.life.away_until(day):
         return
-    message = said("stop.brew-day-away", on=day)
-    yield finding(facts, "stop", message, "brew-day", next_brew_day(facts))
+    message, other = said("stop.brew-day-away", on=day), next_brew_day(facts)
+    start = f" {facts.batch.start:%H:%M}" if facts.batch.start else ""
+    on = other.values.get("on") if isinstance(other, Said) else None
+    yield finding(facts, "stop", message, "brew-day", other, f"{on}{start}" if on else "")
 
 
 def a_brew_day_is_one_of_ones_own(facts: Facts) -> Iterator[Problem]:

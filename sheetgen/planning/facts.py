@@ -16,7 +16,7 @@ from sheetgen.planning.plan import BottlePlan, Carbonation, Gate, GateReading, T
 from sheetgen.planning.plan_events import EventPlan
 from sheetgen.planning.scaling import Scaled
 from sheetgen.planning.strength import Strength
-from sheetgen.problems import Level, Problem, Said
+from sheetgen.problems import Level, Problem, Said, Suggestion
 from sheetgen.records import record
 
 
@@ -63,8 +63,14 @@ def key_of(facts: Facts, reading: GateReading) -> str:
     return f"actual.readings.{index}"
 
 
-def finding(facts: Facts, level: Level, message: Said | str, key: str, fix: str | Said = "") -> Problem:
-    """A finding about this key of the batch file, or about the nearest part that holds it, by its name."""
+def finding(
+    facts: Facts, level: Level, message: Said | str, key: str, fix: str | Said = "", write: str = ""
+) -> Problem:
+    """A finding about this key of the batch file, or about the nearest part that holds it, by its name;
+    `write`: a value of that key that would do, where the file has one.
+    """
     where = facts.batch.where
     span = where.get(key) or next((where[part] for part in _holding(key) if part in where), None)
-    return Problem(level, message, span, fix, (f"batch {facts.batch.code}", *key.split(".")[:1]))
+    own = where.get(key) if write else None
+    ways = (Suggestion(own, write),) if own and not own.file.startswith("--") and not own.cell else ()
+    return Problem(level, message, span, fix, (f"batch {facts.batch.code}", *key.split(".")[:1]), ways)

@@ -57,7 +57,8 @@ def priming_above_a_bottles_limit_is_refused(facts: Facts) -> Iterator[Problem]:
             message = said("stop.too-much-gas", **limit, **values)
             if _wish(facts, gas) > MOST_VOLUMES:  # no sugar is reckoned for such a wish
                 message = said("stop.gas-beyond", ml=dose.ml, kind=dose.kind, **limit)
-            yield finding(facts, "stop", message, _key(facts), _way_out(facts, gas, row, targets))
+            less = f"{targets.calm:g} volumes" if targets.calm and _key(facts) == "carbonation" else ""
+            yield finding(facts, "stop", message, _key(facts), _way_out(facts, gas, row, targets), less)
         else:
             message = said("warn.much-gas", limit=float(row.kind.warn or 0.0), **values)
             yield finding(facts, "warn", message, _key(facts), _calmer(targets))

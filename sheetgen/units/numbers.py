@@ -15,10 +15,15 @@ MOST_CHARACTERS = 48
 
 @record
 class Misread:
-    """A text that is not what was expected: what was found, and what to type.  A value, not an exception."""
+    """A text that is not what was expected: what was found, and what to type.  A value, not an exception.
+
+    `ways`: what may stand in its place; `sure`: it is what was meant, only written otherwise.
+    """
 
     message: str
     fix: str = ""
+    ways: tuple[str, ...] = ()
+    sure: bool = False
 
 
 _VULGAR = {
@@ -96,7 +101,8 @@ def grouped(text: str) -> Misread | None:
         digits = found.group()
         one, other = digits.replace(",", "."), digits.replace(",", "")
         ways = f"{text.replace(digits, one)} or {text.replace(digits, other)}"
-        return Misread(f"{echo(text)}: {ways}?", f"write {ways}")
+        both = (text.replace(digits, one), text.replace(digits, other))
+        return Misread(f"{echo(text)}: {ways}?", f"write {ways}", both)
     if _GROUPED.search(text):
         return Misread(
             f'"{echo(text)}" has its digits in groups', "write the digits together, such as 1500 g"
@@ -116,3 +122,23 @@ def bare_number(text: str) -> Fraction | Misread:
         return Misread(f'"{echo(text)}" divides by nothing', "write a number such as 1/2")
     fix = "write a number such as 12 or 1.5"
     return grouped(tidy) or Misread(f'"{echo(text)}" is not a number', fix)
+
+
+_COUNTED = re.compile(
+    r"(\d{1,5}) ?(?:x|×|pieces?|pcs?\.?|bottles?|caps?|corks?|people|guests?|days?)", re.IGNORECASE | re.ASCII
+)
+_IN_WORDS = (
+    *("one", "two", "three", "four", "five", "six"),
+    *("seven", "eight", "nine", "ten", "eleven", "twelve"),
+)
+
+
+def counts_meant(text: str) -> tuple[tuple[str, ...], bool]:
+    """The number in "26 pieces" or "six", or both in "6-8"; and whether there is one alone."""
+    tidy = " ".join(text[:40].lower().split())
+    alone, both = _COUNTED.fullmatch(tidy), re.fullmatch(r"(\d{1,4}) ?(?:-|–|to) ?(\d{1,4})", tidy)
+    if both:
+        return (both[1], both[2]), False
+    word = str(_IN_WORDS.index(tidy) + 1) if tidy in _IN_WORDS else ""
+    found = alone[1] if alone else word
+    return ((found,), True) if found else ((), False)

@@ -12,7 +12,7 @@ from typing import NewType
 from sheetgen.problems import did_you_mean
 from sheetgen.records import record
 from sheetgen.units.factors import AMBIGUOUS, RARE, UNITS, Dimension, Unit, find, spelled
-from sheetgen.units.numbers import Misread, bare_number, echo, grouped, number_at, plain, tidied
+from sheetgen.units.numbers import Misread, bare_number, counts_meant, echo, grouped, number_at, plain, tidied
 
 Litres = NewType("Litres", float)
 Millilitres = NewType("Millilitres", float)
@@ -31,7 +31,8 @@ _TEMPERATURE = re.compile(
     r"\s*(?:°|º|deg\.?|degrees?)?\s*(c|f|celsius|centigrade|fahrenheit)\Z", re.IGNORECASE
 )
 _BETWEEN = re.compile(r"(?<=[\dCFcf½¼¾]) ?(?:-|to|\.\.|…) ?(?=[-+\d½¼¾])")
-_AT = re.compile(r" ?(?:at|@) ?", re.IGNORECASE)
+_RUN_TOGETHER = re.compile(r"\s*([\d.,]{3,7})\s+(?:[^\W\d]{2,4}\s+|[^\w\s]\s*)?(\d.*)\Z", re.ASCII)
+_AT = re.compile(r" ?(?:(?<![a-z])at(?![a-z])|@) ?", re.IGNORECASE)
 
 
 @record
@@ -124,6 +125,10 @@ def temperature_range(text: str) -> tuple[Celsius, Celsius] | Misread:
     tidy = tidied(text)
     if isinstance(tidy, Misread):
         return Misread(tidy.message, "write a temperature, such as 19 C")
+    slashed = re.fullmatch(r"(\d{2})/(\d{2}) ?(\D*)", tidy, re.ASCII)
+    if slashed and int(slashed[1]) < int(slashed[2]):
+        meant = f"{slashed[1]}-{slashed[2]} {slashed[3] or 'C'}"
+        return Misread(f'"{echo(text)}" reads as a part of one degree', f"write {meant}", (meant,))
     parts = _BETWEEN.split(tidy, maxsplit=1)
     if len(parts) == 2 and not re.search(r"[CFcf]", tidy):
         return _either(tidy, [f"{tidy} C", f"{tidy} F"])
@@ -136,7 +141,13 @@ def temperature_range(text: str) -> tuple[Celsius, Celsius] | Misread:
             return Misread(end.message, f"{end.fix}; for a range: 15-20 C") if len(parts) == 2 else end
     low, high = float(ends[0]), float(ends[-1])  # type: ignore[arg-type]
     if low > high:
-        return Misread(f"{echo(text)}: the first is the higher", "write the lower first, such as 15-20 C")
+        scale = _TEMPERATURE.search(parts[1])
+        both = scale and parts[0].endswith(scale.group())
+        last = parts[1][: -len(scale.group())] if scale and both else parts[1]
+        turned = f"{last.strip()}-{parts[0].strip()}"
+        return Misread(
+            f"{echo(text)}: the first is the higher", f"write the lower first: {turned}", (turned,)
+        )
     return Celsius(low), Celsius(high)
 
 
@@ -165,11 +176,26 @@ def gravity_at(text: str) -> tuple[Gravity, Celsius | None] | Misread:
     parts = _AT.split(text[:80], maxsplit=1)
     read = gravity(parts[0])
     if isinstance(read, Misread):
-        return read
+        return _with_rest(read, parts)
     if len(parts) == 1:
         return read, None
     warmth = temperature(parts[1])
-    return warmth if isinstance(warmth, Misread) else (read, warmth)
+    if isinstance(warmth, Misread):
+        ways = tuple(f"{parts[0].strip()} at {way}" for way in warmth.ways)
+        return Misread(warmth.message, warmth.fix, ways, warmth.sure)
+    return read, warmth
+
+
+def _with_rest(wrong: Misread, parts: list[str]) -> Misread:
+    """What is wrong with the number, and the whole reading as it may be written."""
+    if len(parts) == 1 and (two := _RUN_TOGETHER.match(parts[0])):
+        whole = f"{two.group(1)} at {two.group(2)}"
+        if not isinstance(gravity_at(whole), Misread):
+            return Misread(wrong.message, f"write {whole}", (whole,), True)
+    if len(parts) == 1 or not wrong.ways:
+        return wrong
+    ways = tuple(f"{way} at {parts[1].strip()}" for way in wrong.ways)
+    return Misread(wrong.message, f"write {' or '.join(ways)}", ways, wrong.sure)
 
 
 def carbonation(text: str) -> Volumes | Misread:
@@ -205,7 +231,7 @@ def percent(text: str) -> float | Misread:
     if body == tidy:
         shown, share = plain(value), plain(value * 100)
         both = f"{shown} % or {share} %" if value <= 1 else f"{shown} %"
-        return Misread(f"{shown} has no % sign: {both}?", f"write {both}")
+        return Misread(f"{shown} has no % sign: {both}?", f"write {both}", tuple(both.split(" or ")))
     return float(value)
 
 
@@ -213,7 +239,9 @@ def count(text: str) -> int | Misread:
     """A whole number from 0 to 9 999 999."""
     value = bare_number(text)
     if isinstance(value, Misread):
-        return Misread(value.message, "write a whole number, such as 24")
+        ways, sure = counts_meant(text)
+        fix = f"write a whole number: {' or '.join(ways)}" if ways else "write a whole number, such as 24"
+        return Misread(value.message, fix, ways or ("24",), sure)
     if value < 0 or value.denominator != 1:
         return Misread(
             f"{echo(text)} is not a whole number from 0 upwards", "write a whole number, such as 24"
@@ -302,13 +330,13 @@ def _two_readings(value: Fraction, name: str, spellings: tuple[str, ...]) -> Mis
     units = [UNITS["volume", spelling] for spelling in spellings]
     shown = plain(value)
     sized = [f"{shown} {unit.name} ({_metric(value * unit.factor)})" for unit in units]
-    fix = f"write {' or '.join(f'{shown} {unit.name}' for unit in units)}"
-    return Misread(f"{shown} {name}: {' or '.join(sized)}?", fix)
+    ways = tuple(f"{shown} {unit.name}" for unit in units)
+    return Misread(f"{shown} {name}: {' or '.join(sized)}?", f"write {' or '.join(ways)}", ways)
 
 
 def _either(found: str, ways: list[str]) -> Misread:
     """The refusal of a text with several readings, each as it would be typed."""
-    return Misread(f"{found}: {' or '.join(ways)}?", f"write {' or '.join(ways)}")
+    return Misread(f"{found}: {' or '.join(ways)}?", f"write {' or '.join(ways)}", tuple(ways))
 
 
 def _metric(litres: Fraction) -> str:
@@ -363,7 +391,10 @@ def _gravity(tidy: str, value: Fraction) -> Gravity | Misread:
     if 1 <= value <= 150 and value.denominator == 1:
         meant = 1 + value / 1000
     if meant is not None:
-        return Misread(f"{echo(tidy)} is not a specific gravity", f"did you mean {float(meant):.3f}?")
+        shown = f"{float(meant):.3f}"
+        return Misread(
+            f"{echo(tidy)} is not a specific gravity", f"did you mean {shown}?", (shown,), value > 150
+        )
     return Misread(
         f"{echo(tidy)} is not a specific gravity: those lie between 0.9 and 1.2", "write 1.047, for example"
     )
