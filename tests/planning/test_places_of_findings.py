@@ -53,8 +53,6 @@ def marked(text: str, sentence: str, today: date = FEBRUARY) -> str:
 @pytest.mark.parametrize(
     ("text", "sentence", "expected"),
     [
-        (BLOCK, "stop.vessel", "vessel"),
-        (FLOW, "stop.vessel", "{holds: 13 L}"),
         (BLOCK, "note.coarse-scales", "equipment"),
         (FLOW, "note.coarse-scales", "equipment"),
         (BLOCK, "warn.few-bottles-of", "bottles"),
@@ -62,6 +60,11 @@ def marked(text: str, sentence: str, today: date = FEBRUARY) -> str:
 )
 def test_a_part_on_lines_of_its_own_is_marked_by_its_name(text: str, sentence: str, expected: str):
     assert marked(text, sentence) == expected
+
+
+@pytest.mark.parametrize("text", [BLOCK, FLOW])
+def test_where_one_value_decides_it_is_that_value(text: str):
+    assert marked(text, "stop.vessel") == "13 L"
 
 
 def test_a_reading_is_marked_wherever_its_line_stands_among_the_others():
