@@ -34,6 +34,8 @@ _MODULES = {
     "layout": "layout",
     "ruler": "ruler",
     "schema": "schema",
+    "completion": "completion",
+    "self-check": "self_check",
 }
 _REPORT = "please report it with your file (python -X dev -m sheetgen … tells more)"
 
@@ -126,6 +128,7 @@ def _parser() -> argparse.ArgumentParser:
         foot = examples_of(name) if name in EXAMPLES else None
         command = commands.add_parser(name, help=about, epilog=foot, formatter_class=raw, allow_abbrev=False)
         add_options(command)
+    commands.choices["completion"].set_defaults(whole=parser)
     return parser
 
 
@@ -160,6 +163,10 @@ def _add_make(parser: argparse.ArgumentParser) -> None:
         "--joint-labels",
         metavar="all|CODES",
         help="for a season: also the labels of these batches (28A,28C) on sheets they share",
+    )
+    parser.add_argument("--open", action="store_true", help="then show the sheets on the screen")
+    parser.add_argument(
+        "--watch", action="store_true", help="make it again whenever a file is saved, until Ctrl-C"
     )
     _add_class(parser)
     parser.add_argument(
@@ -231,7 +238,7 @@ def _add_layout(parser: argparse.ArgumentParser) -> None:
     check = what.add_parser("check", help="try layouts with short and long batches", allow_abbrev=False)
     check.add_argument("names", nargs="*", metavar="NAME|FILE", help="without one: everything of your own")
     manual = what.add_parser("manual", help="write the manual of all elements as a PDF", allow_abbrev=False)
-    manual.add_argument("--out", metavar="FILE", default="layout-manual.pdf", help="where to write it")
+    manual.add_argument("--out", metavar="FILE.pdf", default="layout-manual.pdf", help="where to write it")
     manual.add_argument("--force", action="store_true", help="also over a file that is not ours")
 
 
@@ -240,13 +247,22 @@ def _add_ruler(parser: argparse.ArgumentParser) -> None:
         "--paper", type=_paper, metavar="A4|Letter", help="paper (without it: the language's)"
     )
     parser.add_argument("--language", metavar="NAME", default="en-GB", help="one of: sheetgen list languages")
-    parser.add_argument("--out", metavar="FILE", default="ruler.pdf", help="where to write it")
+    parser.add_argument("--out", metavar="FILE.pdf", default="ruler.pdf", help="where to write it")
     parser.add_argument("--force", action="store_true", help="also over a file that is not ours")
     _add_today(parser)
 
 
 def _add_schema(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("kind", nargs="?", choices=FILES, default="batch", help="(without it: batch)")
+
+
+def _add_completion(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("what", choices=("bash", "zsh", "fish", "offer"), metavar="bash|zsh|fish")
+    parser.add_argument("words", nargs="*", help=argparse.SUPPRESS)
+
+
+def _add_self_check(parser: argparse.ArgumentParser) -> None:
+    _add_today(parser)
 
 
 def _add_new(parser: argparse.ArgumentParser) -> None:
@@ -263,6 +279,9 @@ def _add_new(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--language", metavar="LANGUAGE", help="of the paper, and of remarks in the file")
     parser.add_argument(
         "--no-questions", action="store_true", help="take the usual answer to all that no option says"
+    )
+    parser.add_argument(
+        "--no-schema", action="store_true", help="no batch.schema.json beside it, which is for editors"
     )
     _add_today(parser)
 
@@ -281,6 +300,8 @@ _COMMANDS = {
     "layout": ("copy, check and look up layouts of your own", _add_layout),
     "ruler": ("write a page to measure your printer by", _add_ruler),
     "schema": ("print the JSON Schema of a kind of file, for editors", _add_schema),
+    "completion": ("print what a shell needs to complete words", _add_completion),
+    "self-check": ("whether this computer has what it takes", _add_self_check),
 }
 
 

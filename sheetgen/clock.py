@@ -27,3 +27,8 @@ def today() -> date:
     if not (fixed.isascii() and fixed.isdigit() and len(fixed) <= len(str(_LAST)) and int(fixed) <= _LAST):
         raise ClockError(f'{FIXED} is "{fixed[:40]}", not a number of seconds since 1970; unset it')
     return datetime.fromtimestamp(int(fixed), UTC).date()
+
+
+def zone() -> str:
+    """The name of the zone that days are counted in, "" if there is none."""
+    return f"UTC, by {FIXED}" if os.environ.get(FIXED) else datetime.now().astimezone().tzname() or ""

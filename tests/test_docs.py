@@ -134,7 +134,7 @@ def test_options_that_are_named_exist():
             text=True,
             check=True,
         ).stdout
-        for command in ("new", "make", "check", "show", "list", "ruler")
+        for command in ("new", "make", "check", "show", "list", "ruler", "completion", "self-check")
     )
     options = set(re.findall(r"`[^`\n]*?(--[a-z-]+)", README)) - {"--quiet"}
     assert [option for option in sorted(options) if option not in shown] == []

@@ -42,7 +42,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     },
     "printing.set": {"records", "problems", "catalogue", "printing", "printing.views", "planning"},
     "commands": {
-        *("records", "problems", "report", "clock", "catalogue", "nodes", "model", "units"),
+        *("", "records", "problems", "report", "clock", "catalogue", "nodes", "model", "units"),
         *("intake", "planning", "printing", "printing.views", "printing.set"),
     },
     "__main__": {"", "clock", "commands"},
@@ -59,8 +59,9 @@ ONLY_IMPORTER = {
     "icalendar": {"printing.calendar_file"},
     "holidays": {"intake.public_holidays"},
     "argparse": {"commands", "__main__"},
+    "subprocess": {"commands.opening"},  # --open: the one other program that is ever started
 }
-NEVER_IMPORTED = ("requests", "urllib.request", "socket", "pickle", "subprocess", "http", "ctypes", "pypdf")
+NEVER_IMPORTED = ("requests", "urllib.request", "socket", "pickle", "http", "ctypes", "pypdf")
 
 
 @cache

@@ -41,6 +41,7 @@ EXAMPLES: Mapping[str, tuple[str, ...]] = MappingProxyType(
             "sheetgen make 27a.yaml 27b.yaml --out print --paper Letter",
             "sheetgen make 27a.yaml --only fridge,bottling,labels --start-at 4",
             "sheetgen make 27a.yaml --calendar dates.ics",
+            "sheetgen make 27a.yaml --open",
             "sheetgen make class.yaml --person Imke",
             "sheetgen make class.yaml --readings week-3.csv --skip-bad",
         ),
@@ -67,12 +68,24 @@ EXAMPLES: Mapping[str, tuple[str, ...]] = MappingProxyType(
             "sheetgen schema batch > batch.schema.json",
             "sheetgen schema season > season.schema.json",
         ),
+        "completion": (
+            "sheetgen completion bash > sheetgen-completion.bash",
+            "sheetgen completion zsh > _sheetgen",
+            "sheetgen completion fish > sheetgen.fish",
+        ),
+        "self-check": ("sheetgen self-check",),
         "ruler": ("sheetgen ruler", "sheetgen ruler --paper Letter --out letter-ruler.pdf"),
     }
 )
 
 
-_MORE = {"make": _PARTS, "schema": _EDITORS}
+_SHELLS = """or, so that every new terminal knows them, at the end of
+
+  ~/.bashrc                     source <(sheetgen completion bash)
+  ~/.zshrc                      source <(sheetgen completion zsh)
+  ~/.config/fish/config.fish    sheetgen completion fish | source"""
+
+_MORE = {"make": _PARTS, "schema": _EDITORS, "completion": _SHELLS}
 
 
 def examples_of(command: str) -> str:

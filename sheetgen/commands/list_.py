@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from sheetgen import catalogue
+from sheetgen import catalogue, clock
 from sheetgen.commands import common
 from sheetgen.nodes import Entries, Node, Text, kind_of
 
@@ -49,7 +49,13 @@ def _print(kind: str, indent: str) -> None:
 
 
 def _about(kind: str, path: Path) -> str:
-    """What the file says of itself."""
+    """What the file says of itself; of a recipe, what a plan of it says."""
+    if kind == "recipes":
+        from sheetgen.commands import list_recipes
+
+        planned = list_recipes.line_of(path.stem, Path.cwd(), clock.today())
+        if planned:
+            return planned
     found = _head(path) if path.suffix == ".layout" else catalogue.load(path).node
     if not isinstance(found, Entries):
         return "(this file cannot be read)"

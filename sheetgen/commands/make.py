@@ -9,7 +9,7 @@ from datetime import date
 from pathlib import Path
 
 from sheetgen import clock, report
-from sheetgen.commands import calendars, class_options, common, make_season, writing
+from sheetgen.commands import calendars, class_options, common, make_season, opening, writing
 from sheetgen.commands.make_season import Shared
 from sheetgen.planning.as_json import as_json
 from sheetgen.planning.plan import Plan
@@ -36,6 +36,10 @@ class _Set:
 
 def run(options: argparse.Namespace) -> int:
     """Make the sets of all files; nothing is written before all of them are found good."""
+    if options.watch:
+        from sheetgen.commands import watch
+
+        return watch.run(options)
     wrong = [
         *common.unusable([*options.files, *options.replaces]),
         *_unknown_parts(options.only or (), options.files),
@@ -193,6 +197,8 @@ def _write(sets: Sequence[_Set | Shared], replaced: calendars.Replaced, options:
     for output in joint:
         dates = common.count(len(_plans(sets)), "batch", "batches")
         common.out(f"{report.harmless(str(output.path))}  the dates of {dates}")
+    if options.open:
+        opening.open_set([output.path for output in flat])
     return common.FINE
 
 

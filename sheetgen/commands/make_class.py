@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from sheetgen import clock, report
-from sheetgen.commands import calendars, classes, common, joint_labels, show_class, writing
+from sheetgen.commands import calendars, classes, common, joint_labels, opening, show_class, writing
 from sheetgen.commands.class_people import Made, Sheets, Wanted
 from sheetgen.commands.class_run import everybody
 from sheetgen.intake.classes import ClassFile, Person
@@ -170,6 +170,8 @@ class _Run:
             return common.USE
         self.staging.finish([path for path in self._obsolete(paths) if writing.is_ours(path)])
         self._tell(plan, people)
+        if self.options.open:
+            opening.open_set(paths)
         return common.FINE
 
     def _obsolete(self, paths: Sequence[Path]) -> Iterator[Path]:

@@ -17,7 +17,7 @@ from functools import partial
 from pathlib import Path
 
 from sheetgen import catalogue, clock, report
-from sheetgen.commands import common, new_answers, new_file
+from sheetgen.commands import common, new_answers, new_file, writing
 from sheetgen.commands.new_answers import Desk, Trial
 from sheetgen.intake.recipes import names, read_recipe
 from sheetgen.problems import Problem, did_you_mean
@@ -31,6 +31,8 @@ _QUESTIONS = {
     "batch": "Which code is to stand on pages and labels? 2 to 4 characters",
 }
 """In the order in which they are asked."""
+SCHEMA = "batch.schema.json"
+"""The file beside a batch that its first line names."""
 _ENDINGS = (".yaml", ".yml")
 _NOT_WRITTEN = "nothing was written"
 
@@ -50,7 +52,7 @@ def run(options: argparse.Namespace) -> int:
     if start.loaded.problems.stopped:
         return _refused(start)
     answers = _asked(given, desk) if _somebody_there(options) else new_answers.filled(given, desk)
-    return _write(answers, given, Desk(desk.at(answers["batch"]), today))
+    return _write(answers, given, Desk(desk.at(answers["batch"]), today), options)
 
 
 def _given(options: argparse.Namespace) -> dict[str, str]:
@@ -192,40 +194,44 @@ def _refused(trial: Trial) -> int:
     return common.INPUT
 
 
-def _write(answers: Mapping[str, str], given: Mapping[str, str], desk: Desk) -> int:
+def _write(
+    answers: Mapping[str, str], given: Mapping[str, str], desk: Desk, options: argparse.Namespace
+) -> int:
     first = new_answers.tried(answers, desk)
     if first.loaded.plan is None:
         return _refused(first)
     words = common.words_of(first.loaded.plan.language, first.loaded.plan.units)
-    text = new_file.commented(answers, desk.path, first.loaded.plan, words)
+    name = "" if options.no_schema else SCHEMA
+    text = new_file.commented(answers, desk.path, first.loaded.plan, words, name)
     whole = new_answers.tried_text(text, desk)
     common.lay_out(whole.loaded)
     if not whole.loaded.good:
         return _refused(whole)
-    reason = _save(desk.path, text)
-    if reason:
-        common.complain(reason)
+    schema = desk.folder / SCHEMA
+    fresh = bool(name) and not os.path.lexists(schema)
+    outputs = [writing.Output(desk.path, text.encode("utf-8"))]
+    if fresh:
+        outputs.append(writing.Output(schema, _schema_beside(desk.folder)))
+    if os.path.lexists(desk.path):
+        common.complain(f"{desk.path} is there already, and stays as it is; name another file")
+        return common.USE
+    try:
+        writing.write_all(outputs)
+    except writing.CannotWrite as reason:
+        common.complain(str(reason))
         return common.USE
     _tell(answers, given, desk.path, whole)
+    if fresh:
+        common.out(f"({SCHEMA} is for editors that help with such files; it may be deleted.)")
+    common.out(f"Now type: sheetgen make {shlex.quote(str(desk.path))}")
     return common.FINE
 
 
-def _save(path: Path, text: str) -> str:
-    """Write the file whole, never over another; "" or the reason why not."""
-    shown = report.harmless(str(path))
-    try:
-        with path.open("x", encoding="utf-8", newline="\n") as stream:
-            try:
-                stream.write(text)
-                stream.flush()
-            except OSError:
-                path.unlink(missing_ok=True)
-                raise
-    except FileExistsError:
-        return f"{shown} is there already, and stays as it is; name another file"
-    except OSError as fault:
-        return f"{_NOT_WRITTEN}: {shown}: {fault.strerror or 'the system refused'}"
-    return ""
+def _schema_beside(folder: Path) -> bytes:
+    """What an editor needs to know of batch files; recipes of that folder are known to it."""
+    from sheetgen.commands import schema
+
+    return f"{schema.text_of('batch', folder)}\n".encode()
 
 
 def _tell(answers: Mapping[str, str], given: Mapping[str, str], path: Path, trial: Trial) -> None:
@@ -239,4 +245,3 @@ def _tell(answers: Mapping[str, str], given: Mapping[str, str], path: Path, tria
         common.out(_shown(problem, trial))
     if not set(new_file.ASKED) <= set(given):
         common.out("Everything else is usual; change in the file what is not so at your home.")
-    common.out(f"Now type: sheetgen make {shlex.quote(str(path))}")

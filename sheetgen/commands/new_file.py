@@ -35,9 +35,9 @@ def _written(key: str, value: str) -> str:
     return json.dumps(value, ensure_ascii=False) if free else value
 
 
-def commented(answers: Mapping[str, str], path: Path, plan: Plan, words: Words) -> str:
-    """The whole file."""
-    lines = [*_head(path, words)]
+def commented(answers: Mapping[str, str], path: Path, plan: Plan, words: Words, schema: str = "") -> str:
+    """The whole file; `schema` is the name of the one beside it, for editors that know this first line."""
+    lines = [*([f"# yaml-language-server: $schema={schema}"] if schema else []), *_head(path, words)]
     for key in ASKED:
         lines += ["", *_remarks(words, said(f"starter.{key}", name=plan.name)), *_line(key, answers)]
     extra = [line for key in EXTRA for line in _line(key, answers)]
@@ -73,12 +73,13 @@ def _remarks(words: Words, what: Said) -> list[str]:
 def _wishes(plan: Plan) -> dict[str, str]:
     """Keys that many will want, with values that would do for this batch."""
     brew = plan.task("brew").when.expected
+    pot = f", pot: {plan.pot_l:g} L" if plan.pot_l else ""
     sheet = "letter-2x5" if plan.paper == "Letter" else "a4-2x7"
     return {
         "brewer": "Imke",
         "my-days": "[sat, sun]",
         "away": f"[{brew + timedelta(days=8)}..{brew + timedelta(days=12)}]",
-        "equipment": f"{{vessel: {plan.vessel_l:g} L, pot: {plan.pot_l:g} L}}",
+        "equipment": f"{{vessel: {plan.vessel_l:g} L{pot}}}",
         "labels": f"{{stock: {sheet}, start-at: 4}}",
         "language": "de" if plan.language != "de" else "en-GB",
         "paper": plan.paper,

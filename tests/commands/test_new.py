@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import pty
 import re
@@ -13,7 +14,9 @@ import time
 from datetime import date
 from pathlib import Path
 
+import jsonschema
 import pytest
+import yaml
 
 from sheetgen.commands import new_answers
 from sheetgen.intake import read_batch
@@ -311,14 +314,33 @@ def test_a_disk_that_will_not_is_a_sentence(empty: Path, new, monkeypatch: pytes
     def refused(*_args, **_named):
         raise PermissionError(13, "Permission denied")
 
-    open_ = Path.open
-    monkeypatch.setattr(
-        Path,
-        "open",
-        lambda path, mode="r", *args, **named: (
-            refused() if mode == "x" else open_(path, mode, *args, **named)
-        ),
-    )
+    monkeypatch.setattr(os, "open", refused)
     result = new()
+    monkeypatch.undo()
     assert result.code == 2
-    assert result.err == "sheetgen: nothing was written: 27a.yaml: Permission denied\n"
+    assert result.err == "sheetgen: nothing was written: Permission denied\n"
+    assert list(empty.iterdir()) == []
+
+
+# For editors
+
+
+def test_the_first_line_names_a_schema_that_stands_beside_it_and_agrees(empty: Path, new):
+    assert new().code == 0
+    assert texts(empty / "27a.yaml")[0] == "# yaml-language-server: $schema=batch.schema.json"
+    schema = json.loads((empty / "batch.schema.json").read_text(encoding="utf-8"))
+    held = yaml.load((empty / "27a.yaml").read_text(encoding="utf-8"), yaml.BaseLoader)
+    jsonschema.validate(held, schema)
+
+
+def test_a_schema_that_is_there_stays(empty: Path, new):
+    (empty / "batch.schema.json").write_text("{}")
+    assert "batch.schema.json" not in new().out
+    assert (empty / "batch.schema.json").read_text() == "{}"
+    assert "$schema=batch.schema.json" in texts(empty / "27a.yaml")[0]
+
+
+def test_who_wants_no_schema_gets_none(empty: Path, new):
+    assert new("--no-schema").code == 0
+    assert [path.name for path in empty.iterdir()] == ["27a.yaml"]
+    assert "$schema" not in (empty / "27a.yaml").read_text()
